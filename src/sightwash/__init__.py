@@ -1,0 +1,3 @@
+"""Sightwash: plan the outside washing of low commercial buildings."""
+
+__version__ = "0.1.0"

@@ -1,0 +1,1 @@
+"""Floor 4: bytes out. Formats and totals, never decides."""

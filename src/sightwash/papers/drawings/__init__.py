@@ -1,0 +1,1 @@
+"""Drawings as SVG, to scale, readable in black and white."""

@@ -1,0 +1,272 @@
+"""The kinds of value that a document's keys can hold.
+
+A quantity key is ``Annotated[float, Quantity(kind, low, high)]``: text with a unit or a bare number
+goes in, a ``Measure`` in the inner unit comes out, and a value outside ``low`` to ``high`` is refused
+with what was probably meant. This module and ``site_file`` are the only ones here that know pydantic.
+"""
+
+from __future__ import annotations
+
+import difflib
+import re
+from dataclasses import dataclass
+from datetime import date, time
+from functools import cached_property
+from typing import Annotated, Any, Final
+
+from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler, PlainValidator, WithJsonSchema
+from pydantic_core import PydanticCustomError, core_schema
+
+from sightwash.basis import units
+from sightwash.basis.errors import InputError
+from sightwash.basis.units import Measure, QuantityKind, parse_quantity, show
+
+FORBID_UNKNOWN: Final = {"extra": "forbid"}
+
+
+class Record:
+    """Base of every frozen dataclass of a document: an unknown key is refused."""
+
+    __slots__ = ()
+    __pydantic_config__ = FORBID_UNKNOWN
+
+
+@dataclass(frozen=True)
+class Quantity:
+    """What a key measures and the range that is not absurd, both ends allowed."""
+
+    kind: QuantityKind
+    low: str
+    high: str
+
+    @cached_property
+    def bounds(self) -> tuple[float, float]:
+        """The range in the inner unit."""
+        return float(parse_quantity(self.low, self.kind)), float(parse_quantity(self.high, self.kind))
+
+    def validate(self, value: Any, info: core_schema.ValidationInfo) -> Measure:
+        """Return the value in the inner unit or refuse it with what to write instead."""
+        system = (info.context or {}).get("system", "us")
+        if isinstance(value, bool) or not isinstance(value, (str, int, float)):
+            raise refusal("not-a-quantity", f"{_short(value)} is not a {self.kind.name}", self._expected(system))
+        try:
+            measure = parse_quantity(value, self.kind, system)
+        except InputError as error:
+            problem = error.problems[0]
+            raise refusal(problem.code, problem.message, self._expected(system), problem.fix) from None
+        low, high = self.bounds
+        slack = 1e-9 * max(abs(low), abs(high))
+        if not low - slack <= measure <= high + slack:
+            shown = show(measure, self.kind, system)
+            raise refusal(
+                "out-of-range",
+                f"{measure.typed} ({shown}) is outside the range",
+                self._expected(system),
+                self._meant(measure.typed),
+            )
+        return measure
+
+    def _expected(self, system: str) -> str:
+        return f"{self.low} to {self.high}; a bare number is in {self.kind.unit(system)}"
+
+    def _meant(self, typed: str) -> str:
+        """Suggest the unit that would bring a bare number into the range."""
+        low, high = self.bounds
+        if re.fullmatch(r"[\d.]+", typed):
+            for unit in _OTHER_UNITS.get(self.kind.name, ()):
+                if low <= parse_quantity(f"{typed} {unit}", self.kind) <= high:
+                    return f"if you mean {typed} {unit}, write `{typed} {unit}`"
+        return f"write a {self.kind.name} from {self.low} to {self.high}"
+
+    def __get_pydantic_core_schema__(self, _source: Any, _handler: GetCoreSchemaHandler) -> core_schema.CoreSchema:
+        return core_schema.with_info_plain_validator_function(self.validate)
+
+    def __get_pydantic_json_schema__(
+        self, _schema: core_schema.CoreSchema, _handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        return {
+            "type": ["number", "string"],
+            "description": f"{self.kind.name}, {self.low} to {self.high}; "
+            f"a bare number is in {self.kind.us} (units: us) or {self.kind.metric} (units: metric)",
+            "x-quantity": self.kind.name,
+            "x-unit-us": self.kind.us,
+            "x-unit-metric": self.kind.metric,
+        }
+
+
+_OTHER_UNITS: Final = {
+    "length": ("in", "ft", "mm", "m"),
+    "small length": ("in", "ft", "mm", "m"),
+    "pressure": ("psi", "bar", "kPa"),
+    "temperature": ("F", "C"),
+    "flow": ("gal/min", "L/min"),
+    "share": ("%",),
+}
+
+
+def refusal(code: str, message: str, expected: str, fix: str | None = None) -> PydanticCustomError:
+    """Return a pydantic error that carries what was expected and what to write instead."""
+    context = {"expected": expected, "fix": fix or "", "text": message}
+    return PydanticCustomError(code, "{text}", context)
+
+
+def _short(value: Any) -> str:
+    text = repr(value)
+    return text if len(text) <= 40 else f"{text[:37]}..."
+
+
+_ID: Final = re.compile(r"[a-z0-9](?:[a-z0-9._-]{0,62}[a-z0-9])?")
+
+
+def _check_id(value: Any) -> str:
+    if isinstance(value, str) and _ID.fullmatch(value):
+        return value
+    wish = re.sub(r"[^a-z0-9._-]+", "-", str(value).lower()).strip("-._")[:64] or "front-wall"
+    raise refusal(
+        "bad-id", f"{_short(value)} is not an id", "1 to 64 of a-z, 0-9, dot, dash, underscore", f"write `{wish}`"
+    )
+
+
+Id = Annotated[str, PlainValidator(_check_id), WithJsonSchema({"type": "string", "pattern": f"^{_ID.pattern}$"})]
+
+
+def _check_text(value: Any) -> str:
+    if not isinstance(value, str):
+        raise refusal("not-a-text", f"{_short(value)} is not a text", "words", "put the value in quotation marks")
+    if len(value) > 4000:
+        raise refusal("text-too-long", f"the text has {len(value)} characters", "at most 4000 characters")
+    if any(ord(letter) < 32 and letter not in "\n\t" for letter in value):
+        raise refusal("control-character", "the text holds a control character", "plain text", "type it again")
+    return value
+
+
+Text = Annotated[str, PlainValidator(_check_text), WithJsonSchema({"type": "string", "maxLength": 4000})]
+
+
+def _check_time(value: Any) -> time:
+    match = re.fullmatch(r"([01]?\d|2[0-3]):([0-5]\d)", value) if isinstance(value, str) else None
+    if match is None:
+        raise refusal(
+            "not-a-time", f"{_short(value)} is not a time of day", "hours and minutes, 00:00 to 23:59", "write `22:00`"
+        )
+    return time(int(match[1]), int(match[2]))
+
+
+ClockTime = Annotated[
+    time, PlainValidator(_check_time), WithJsonSchema({"type": "string", "pattern": r"^\d{1,2}:\d{2}$"})
+]
+
+
+def _check_day(value: Any) -> date:
+    try:
+        if isinstance(value, str) and re.fullmatch(r"\d{4}-\d{2}-\d{2}", value.strip()):
+            return date.fromisoformat(value.strip())
+    except ValueError:
+        pass
+    raise refusal("not-a-date", f"{_short(value)} is not a date", "year-month-day", "write `2026-07-11`")
+
+
+CalendarDay = Annotated[date, PlainValidator(_check_day), WithJsonSchema({"type": "string", "format": "date"})]
+
+
+def _check_count(value: Any) -> int:
+    text = str(value).strip()
+    if isinstance(value, bool) or not re.fullmatch(r"\d{1,6}", text):
+        raise refusal("not-a-count", f"{_short(value)} is not a count", "a whole number, 0 to 999999", "write `12`")
+    return int(text)
+
+
+Count = Annotated[int, PlainValidator(_check_count), WithJsonSchema({"type": "integer", "minimum": 0})]
+
+
+def _check_number(value: Any) -> float:
+    try:
+        number = float(value) if isinstance(value, (str, int, float)) and not isinstance(value, bool) else None
+    except ValueError:
+        number = None
+    if number is None or not abs(number) < 1e12:
+        raise refusal("not-a-number", f"{_short(value)} is not a number", "a plain finite number", "write `4.5`")
+    return number
+
+
+Number = Annotated[float, PlainValidator(_check_number), WithJsonSchema({"type": "number"})]
+
+
+STRENGTH_TERMS: Final = ("trade %", "g/L", "wt % chlorine", "wt % hypochlorite")
+_STRENGTH = re.compile(r"\s*(\d+(?:\.\d+)?)\s*(.*?)\s*")
+
+
+@dataclass(frozen=True, slots=True)
+class Strength:
+    """A strength as its label says it: the number and the term it is said in."""
+
+    value: float
+    term: str
+    typed: str
+
+
+def _check_strength(value: Any) -> Strength:
+    match = _STRENGTH.fullmatch(value) if isinstance(value, str) else _STRENGTH.fullmatch(str(value))
+    expected = "a number and one of: " + ", ".join(STRENGTH_TERMS)
+    if match is None or isinstance(value, bool):
+        raise refusal("not-a-strength", f"{_short(value)} is not a strength", expected, "write `12.5 trade %`")
+    number, term = float(match[1]), " ".join(match[2].split())
+    if term in ("", "%", "percent", "per cent"):
+        raise refusal(
+            "strength-without-term",
+            f"{_short(value)} does not say which percent: 12.5 % can be 125, 138 or 145 g/L of chlorine",
+            expected,
+            "read the label and write `12.5 trade %`, `125 g/L`, `10.8 wt % chlorine` or `11.3 wt % hypochlorite`",
+        )
+    if term not in STRENGTH_TERMS:
+        near = difflib.get_close_matches(term, STRENGTH_TERMS, 1, 0.4)
+        fix = f"write `{match[1]} {near[0] if near else STRENGTH_TERMS[0]}`"
+        raise refusal("unknown-strength-term", f"{term!r} is not a strength term", expected, fix)
+    if not 0 < number <= (220 if term == "g/L" else 22):
+        raise refusal("out-of-range", f"{_short(value)} is stronger than liquid bleach exists", "up to 22 % or 220 g/L")
+    return Strength(number, term, str(value))
+
+
+StrengthText = Annotated[
+    Strength,
+    PlainValidator(_check_strength),
+    WithJsonSchema({"type": "string", "description": "such as `12.5 trade %`; a number without its term is refused"}),
+]
+
+
+# Quantity keys that several documents share, named by what they measure.
+Coordinate = Annotated[float, Quantity(units.LENGTH, "-20000 ft", "20000 ft")]
+Level = Annotated[float, Quantity(units.LENGTH, "-500 ft", "500 ft")]
+Along = Annotated[float, Quantity(units.LENGTH, "0 ft", "3000 ft")]
+RunLength = Annotated[float, Quantity(units.LENGTH, "1 ft", "3000 ft")]
+WallHeight = Annotated[float, Quantity(units.LENGTH, "3 ft", "120 ft")]
+Height = Annotated[float, Quantity(units.LENGTH, "0 ft", "120 ft")]
+OpeningSize = Annotated[float, Quantity(units.LENGTH, "4 in", "200 ft")]
+Projecting = Annotated[float, Quantity(units.LENGTH, "0.5 in", "40 ft")]
+Width = Annotated[float, Quantity(units.LENGTH, "0.25 in", "3000 ft")]
+Thickness = Annotated[float, Quantity(units.LENGTH, "0.1 in", "120 ft")]
+Gap = Annotated[float, Quantity(units.LENGTH, "0 in", "40 ft")]
+EyeHeight = Annotated[float, Quantity(units.LENGTH, "1 ft", "100 ft")]
+Bearing = Annotated[float, Quantity(units.ANGLE, "-360 deg", "360 deg")]
+Angle = Annotated[float, Quantity(units.ANGLE, "0 deg", "180 deg")]
+Share = Annotated[float, Quantity(units.RATIO, "0 %", "100 %")]
+Slope = Annotated[float, Quantity(units.RATIO, "0 %", "50 %")]
+Speed = Annotated[float, Quantity(units.SPEED, "0 mph", "150 mph")]
+AirTemperature = Annotated[float, Quantity(units.TEMPERATURE, "-60 F", "140 F")]
+Pressure = Annotated[float, Quantity(units.PRESSURE, "5 psi", "10000 psi")]
+Flow = Annotated[float, Quantity(units.FLOW, "0.05 gal/min", "60 gal/min")]
+Bore = Annotated[float, Quantity(units.BORE, "1/16 in", "4 in")]
+Volume = Annotated[float, Quantity(units.VOLUME, "0.01 gal", "10000 gal")]
+Age = Annotated[float, Quantity(units.YEARS, "0 year", "200 year")]
+WorkingTime = Annotated[float, Quantity(units.DURATION, "0 min", "24 h")]
+Point = tuple[Coordinate, Coordinate]
+Point3 = tuple[Coordinate, Coordinate, Level]
+
+
+def _check_schema(value: Any) -> int:
+    if str(value).strip() != "1" or isinstance(value, bool):
+        raise refusal("unknown-schema", f"schema {_short(value)} is not known here", "1", "write `schema: 1`")
+    return 1
+
+
+SchemaVersion = Annotated[int, PlainValidator(_check_schema), WithJsonSchema({"const": 1})]

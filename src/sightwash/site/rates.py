@@ -1,0 +1,103 @@
+"""Rates: what an hour, a gallon and a mile cost, how fast the crew works, and how the price is made.
+
+Production rates ship only as a start, marked as the user's to replace (``data/production_rates.csv``).
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Annotated, Any, Literal
+
+from pydantic import PlainValidator, WithJsonSchema
+
+from sightwash.basis import units
+from sightwash.site.fields import Id, Number, Quantity, Record, SchemaVersion, Share, Text, WorkingTime, refusal
+from sightwash.site.model import System
+
+
+def _check_money(value: Any) -> Decimal:
+    text = str(value).strip().removeprefix("$").replace(",", "")
+    if isinstance(value, bool) or not re.fullmatch(r"\d{1,9}(\.\d{1,4})?", text):
+        raise refusal("not-an-amount", f"{value!r} is not an amount of money", "0 to 999999999.9999", "write `24.50`")
+    return Decimal(text)
+
+
+Money = Annotated[
+    Decimal, PlainValidator(_check_money), WithJsonSchema({"type": ["string", "number"], "x-quantity": "money"})
+]
+RateUnit = Literal["ft2/h", "m2/h", "ft/h", "m/h", "1/h", "min"]
+Markup = Annotated[float, Quantity(units.RATIO, "0 %", "300 %")]
+Margin = Annotated[float, Quantity(units.RATIO, "0 %", "90 %")]
+
+
+@dataclass(frozen=True, slots=True)
+class ProductionRate(Record):
+    """How fast one worker does one work: low, usual, high, in the stated unit (``min``: minutes each)."""
+
+    work: Id
+    low: Number
+    usual: Number
+    high: Number
+    unit: RateUnit
+
+
+@dataclass(frozen=True, slots=True)
+class Labour(Record):
+    """Wage an hour, and the payroll burden on it as a share."""
+
+    wage: Money
+    burden: Markup = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Materials(Record):
+    """What is bought: money a gallon, or a pound for the neutraliser."""
+
+    bleach: Money | None = None
+    surfactant: Money | None = None
+    neutraliser: Money | None = None
+    marking_paint: Money | None = None
+    water: Money = Decimal(0)
+
+
+@dataclass(frozen=True, slots=True)
+class Tax(Record):
+    """A tax on the price."""
+
+    name: Text
+    rate: Share
+
+
+@dataclass(frozen=True, slots=True)
+class Travel(Record):
+    """The drive: miles out and back, money a mile, and the time it takes in all."""
+
+    miles: Number = 0.0
+    a_mile: Money = Decimal(0)
+    time: WorkingTime = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Rates(Record):
+    """All rates of the firm."""
+
+    kind: Literal["rates"]
+    schema: SchemaVersion
+    id: Id
+    name: Text
+    labour: Labour
+    units: System = "us"
+    currency: Text = "USD"
+    machine_hour: Money = Decimal(0)
+    materials: Materials = Materials()
+    travel: Travel = Travel()
+    overhead: Markup = 0.0
+    margin: Margin = 0.3
+    contingency: Share = 0.0
+    minimum_charge: Money = Decimal(0)
+    rounding: Money = Decimal(5)
+    taxes: tuple[Tax, ...] = ()
+    production: tuple[ProductionRate, ...] = ()
+    note: Text | None = None
