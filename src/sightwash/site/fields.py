@@ -8,6 +8,7 @@ with what was probably meant. This module and ``site_file`` are the only ones he
 from __future__ import annotations
 
 import difflib
+import math
 import re
 from dataclasses import dataclass
 from datetime import date, time
@@ -20,8 +21,23 @@ from pydantic_core import PydanticCustomError, core_schema
 from sightwash.basis import units
 from sightwash.basis.errors import InputError
 from sightwash.basis.units import Measure, QuantityKind, parse_quantity, show
+from sightwash.site.nodes import UNWRITABLE
 
 FORBID_UNKNOWN: Final = {"extra": "forbid"}
+
+
+def brief(value: Any) -> str:
+    """Return a value as it may stand in a message: short, and printable whatever it holds."""
+    if value is None or isinstance(value, bool):
+        return {None: "nothing", True: "`true`", False: "`false`"}[value]
+    if isinstance(value, dict):
+        return f"a mapping of {len(value)} keys"
+    if isinstance(value, (list, tuple)):
+        return f"a list of {len(value)} values"
+    if isinstance(value, int) and value.bit_length() > 120:
+        return "a huge number"
+    text = repr(value[:60] if isinstance(value, str) else value)
+    return text if len(text) <= 40 else f"{text[:37]}..."
 
 
 class Record:
@@ -48,7 +64,9 @@ class Quantity:
         """Return the value in the inner unit or refuse it with what to write instead."""
         system = (info.context or {}).get("system", "us")
         if isinstance(value, bool) or not isinstance(value, (str, int, float)):
-            raise refusal("not-a-quantity", f"{_short(value)} is not a {self.kind.name}", self._expected(system))
+            message = f"{brief(value)} is not {self.kind.a_name}"
+            raise refusal("not-a-quantity", message, self._expected(system), self._wish)
+        self._refuse_fraction(value, system)
         try:
             measure = parse_quantity(value, self.kind, system)
         except InputError as error:
@@ -57,14 +75,19 @@ class Quantity:
         low, high = self.bounds
         slack = 1e-9 * max(abs(low), abs(high))
         if not low - slack <= measure <= high + slack:
-            shown = show(measure, self.kind, system)
-            raise refusal(
-                "out-of-range",
-                f"{measure.typed} ({shown}) is outside the range",
-                self._expected(system),
-                self._meant(measure.typed),
-            )
+            message = f"{measure.typed} ({show(measure, self.kind, system)}) is outside the range"
+            raise refusal("out-of-range", message, self._expected(system), self._meant(measure.typed))
         return measure
+
+    def _refuse_fraction(self, value: str | int | float, system: str) -> None:
+        """Refuse a bare share from 0 to 1: it can be meant as a part of 1 or as a percent."""
+        if self.kind.name != "share" or not re.fullmatch(r"0?\.\d+|1|1\.0+", str(value).strip()):
+            return
+        part = float(value)
+        if part > 0.0:
+            fix = f"write `{100 * part:g} %` or `{part:g} %`"
+            message = f"{brief(value)} can be {100 * part:g} % or {part:g} %"
+            raise refusal("share-or-percent", message, self._expected(system), fix)
 
     def _expected(self, system: str) -> str:
         return f"{self.low} to {self.high}; a bare number is in {self.kind.unit(system)}"
@@ -76,7 +99,11 @@ class Quantity:
             for unit in _OTHER_UNITS.get(self.kind.name, ()):
                 if low <= parse_quantity(f"{typed} {unit}", self.kind) <= high:
                     return f"if you mean {typed} {unit}, write `{typed} {unit}`"
-        return f"write a {self.kind.name} from {self.low} to {self.high}"
+        return self._wish
+
+    @property
+    def _wish(self) -> str:
+        return f"write {self.kind.a_name} from {self.low} to {self.high}"
 
     def __get_pydantic_core_schema__(self, _source: Any, _handler: GetCoreSchemaHandler) -> core_schema.CoreSchema:
         return core_schema.with_info_plain_validator_function(self.validate)
@@ -110,11 +137,6 @@ def refusal(code: str, message: str, expected: str, fix: str | None = None) -> P
     return PydanticCustomError(code, "{text}", context)
 
 
-def _short(value: Any) -> str:
-    text = repr(value)
-    return text if len(text) <= 40 else f"{text[:37]}..."
-
-
 _ID: Final = re.compile(r"[a-z0-9](?:[a-z0-9._-]{0,62}[a-z0-9])?")
 
 
@@ -123,7 +145,7 @@ def _check_id(value: Any) -> str:
         return value
     wish = re.sub(r"[^a-z0-9._-]+", "-", str(value).lower()).strip("-._")[:64] or "front-wall"
     raise refusal(
-        "bad-id", f"{_short(value)} is not an id", "1 to 64 of a-z, 0-9, dot, dash, underscore", f"write `{wish}`"
+        "bad-id", f"{brief(value)} is not an id", "1 to 64 of a-z, 0-9, dot, dash, underscore", f"write `{wish}`"
     )
 
 
@@ -132,12 +154,16 @@ Id = Annotated[str, PlainValidator(_check_id), WithJsonSchema({"type": "string",
 
 def _check_text(value: Any) -> str:
     if not isinstance(value, str):
-        raise refusal("not-a-text", f"{_short(value)} is not a text", "words", "put the value in quotation marks")
+        fix = "write the words" if value is None else "put the value in quotation marks"
+        raise refusal("not-a-text", f"{brief(value)} is not a text", "words", fix)
     if len(value) > 4000:
-        raise refusal("text-too-long", f"the text has {len(value)} characters", "at most 4000 characters")
-    if any(ord(letter) < 32 and letter not in "\n\t" for letter in value):
-        raise refusal("control-character", "the text holds a control character", "plain text", "type it again")
-    return value
+        message = f"the text has {len(value)} characters"
+        raise refusal("text-too-long", message, "at most 4000 characters", "shorten it")
+    plain = value.replace("\r\n", "\n")
+    found = UNWRITABLE.search(plain) or ("\r" in plain and re.search("\r", plain))
+    if found:
+        raise refusal("control-character", f"the text holds {found[0]!r}", "plain text", "take it out")
+    return plain
 
 
 Text = Annotated[str, PlainValidator(_check_text), WithJsonSchema({"type": "string", "maxLength": 4000})]
@@ -147,7 +173,7 @@ def _check_time(value: Any) -> time:
     match = re.fullmatch(r"([01]?\d|2[0-3]):([0-5]\d)", value) if isinstance(value, str) else None
     if match is None:
         raise refusal(
-            "not-a-time", f"{_short(value)} is not a time of day", "hours and minutes, 00:00 to 23:59", "write `22:00`"
+            "not-a-time", f"{brief(value)} is not a time of day", "hours and minutes, 00:00 to 23:59", "write `22:00`"
         )
     return time(int(match[1]), int(match[2]))
 
@@ -157,43 +183,54 @@ ClockTime = Annotated[
 ]
 
 
+FIRST_YEAR: Final = 1990
+LAST_YEAR: Final = 2100
+
+
 def _check_day(value: Any) -> date:
+    match = re.fullmatch(r"([0-9]{4})-([0-9]{2})-([0-9]{2})", value.strip()) if isinstance(value, str) else None
     try:
-        if isinstance(value, str) and re.fullmatch(r"\d{4}-\d{2}-\d{2}", value.strip()):
-            return date.fromisoformat(value.strip())
+        day = None if match is None else date(int(match[1]), int(match[2]), int(match[3]))
     except ValueError:
-        pass
-    raise refusal("not-a-date", f"{_short(value)} is not a date", "year-month-day", "write `2026-07-11`")
+        day = None
+    if day is None:
+        message = f"{brief(value)} is not a date" if match is None else f"{brief(value)} is in no calendar"
+        raise refusal("not-a-date", message, "year-month-day", "write it such as `2026-07-11`")
+    if not FIRST_YEAR <= day.year <= LAST_YEAR:
+        message = f"{brief(value)} lies far from any day of work"
+        raise refusal("out-of-range", message, f"a day from {FIRST_YEAR} to {LAST_YEAR}", "mend the year")
+    return day
 
 
 CalendarDay = Annotated[date, PlainValidator(_check_day), WithJsonSchema({"type": "string", "format": "date"})]
 
 
 def _check_count(value: Any) -> int:
-    text = str(value).strip()
-    if isinstance(value, bool) or not re.fullmatch(r"\d{1,6}", text):
-        raise refusal("not-a-count", f"{_short(value)} is not a count", "a whole number, 0 to 999999", "write `12`")
+    text = value.strip() if isinstance(value, str) else brief(value)
+    if not re.fullmatch(r"[0-9]{1,6}", text):
+        raise refusal("not-a-count", f"{brief(value)} is not a count", "a whole number, 0 to 999999", "write `12`")
     return int(text)
 
 
 Count = Annotated[int, PlainValidator(_check_count), WithJsonSchema({"type": "integer", "minimum": 0})]
 
 
+_NUMBER: Final = re.compile(r"[0-9]+(?:\.[0-9]*)?(?:[eE][+-]?[0-9]+)?|\.[0-9]+")
+
+
 def _check_number(value: Any) -> float:
-    try:
-        number = float(value) if isinstance(value, (str, int, float)) and not isinstance(value, bool) else None
-    except ValueError:
-        number = None
-    if number is None or not abs(number) < 1e12:
-        raise refusal("not-a-number", f"{_short(value)} is not a number", "a plain finite number", "write `4.5`")
+    text = value.strip() if isinstance(value, str) else brief(value)
+    number = float(text) if len(text) <= 40 and _NUMBER.fullmatch(text) else math.inf
+    if not number < 1e12:
+        raise refusal("not-a-number", f"{brief(value)} is not a number", "a plain number, 0 or more", "write `4.5`")
     return number
 
 
-Number = Annotated[float, PlainValidator(_check_number), WithJsonSchema({"type": "number"})]
+Number = Annotated[float, PlainValidator(_check_number), WithJsonSchema({"type": "number", "minimum": 0})]
 
 
 STRENGTH_TERMS: Final = ("trade %", "g/L", "wt % chlorine", "wt % hypochlorite")
-_STRENGTH = re.compile(r"\s*(\d+(?:\.\d+)?)\s*(.*?)\s*")
+_STRENGTH = re.compile(r"([0-9]+(?:\.[0-9]+)?)\s*(.*)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -206,15 +243,16 @@ class Strength:
 
 
 def _check_strength(value: Any) -> Strength:
-    match = _STRENGTH.fullmatch(value) if isinstance(value, str) else _STRENGTH.fullmatch(str(value))
+    typed = value.strip() if isinstance(value, str) else brief(value)
+    match = _STRENGTH.fullmatch(typed) if len(typed) <= 60 else None
     expected = "a number and one of: " + ", ".join(STRENGTH_TERMS)
-    if match is None or isinstance(value, bool):
-        raise refusal("not-a-strength", f"{_short(value)} is not a strength", expected, "write `12.5 trade %`")
+    if match is None:
+        raise refusal("not-a-strength", f"{brief(value)} is not a strength", expected, "write `12.5 trade %`")
     number, term = float(match[1]), " ".join(match[2].split())
     if term in ("", "%", "percent", "per cent"):
         raise refusal(
             "strength-without-term",
-            f"{_short(value)} does not say which percent: 12.5 % can be 125, 138 or 145 g/L of chlorine",
+            f"{brief(value)} does not say which percent: 12.5 % can be 125, 138 or 145 g/L of chlorine",
             expected,
             "read the label and write `12.5 trade %`, `125 g/L`, `10.8 wt % chlorine` or `11.3 wt % hypochlorite`",
         )
@@ -223,8 +261,11 @@ def _check_strength(value: Any) -> Strength:
         fix = f"write `{match[1]} {near[0] if near else STRENGTH_TERMS[0]}`"
         raise refusal("unknown-strength-term", f"{term!r} is not a strength term", expected, fix)
     if not 0 < number <= (220 if term == "g/L" else 22):
-        raise refusal("out-of-range", f"{_short(value)} is stronger than liquid bleach exists", "up to 22 % or 220 g/L")
-    return Strength(number, term, str(value))
+        message = (
+            f"{brief(value)} is nothing" if number == 0 else f"{brief(value)} is stronger than liquid bleach exists"
+        )
+        raise refusal("out-of-range", message, "above 0, up to 22 % or 220 g/L", "read the label again")
+    return Strength(number, term, typed)
 
 
 StrengthText = Annotated[
@@ -241,6 +282,8 @@ Along = Annotated[float, Quantity(units.LENGTH, "0 ft", "3000 ft")]
 RunLength = Annotated[float, Quantity(units.LENGTH, "1 ft", "3000 ft")]
 WallHeight = Annotated[float, Quantity(units.LENGTH, "3 ft", "120 ft")]
 Height = Annotated[float, Quantity(units.LENGTH, "0 ft", "120 ft")]
+DoorWidth = Annotated[float, Quantity(units.LENGTH, "1 ft", "30 ft")]
+DoorHeight = Annotated[float, Quantity(units.LENGTH, "2 ft", "30 ft")]
 OpeningSize = Annotated[float, Quantity(units.LENGTH, "4 in", "200 ft")]
 Projecting = Annotated[float, Quantity(units.LENGTH, "0.5 in", "40 ft")]
 Width = Annotated[float, Quantity(units.LENGTH, "0.25 in", "3000 ft")]
@@ -264,8 +307,9 @@ Point3 = tuple[Coordinate, Coordinate, Level]
 
 
 def _check_schema(value: Any) -> int:
-    if str(value).strip() != "1" or isinstance(value, bool):
-        raise refusal("unknown-schema", f"schema {_short(value)} is not known here", "1", "write `schema: 1`")
+    if isinstance(value, bool) or value not in (1, "1"):
+        message = f"the schema {brief(value)} is not known here"
+        raise refusal("unknown-schema", message, "1", "write `schema: 1`")
     return 1
 
 

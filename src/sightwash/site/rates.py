@@ -8,20 +8,23 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Final, Literal
 
 from pydantic import PlainValidator, WithJsonSchema
 
 from sightwash.basis import units
-from sightwash.site.fields import Id, Number, Quantity, Record, SchemaVersion, Share, Text, WorkingTime, refusal
+from sightwash.site.fields import Id, Number, Quantity, Record, SchemaVersion, Share, Text, WorkingTime, brief, refusal
 from sightwash.site.model import System
+
+_MONEY: Final = re.compile(r"\$?\s*([0-9]{1,9}|[0-9]{1,3}(?:,[0-9]{3}){1,2})(\.[0-9]{1,4})?")
 
 
 def _check_money(value: Any) -> Decimal:
-    text = str(value).strip().removeprefix("$").replace(",", "")
-    if isinstance(value, bool) or not re.fullmatch(r"\d{1,9}(\.\d{1,4})?", text):
-        raise refusal("not-an-amount", f"{value!r} is not an amount of money", "0 to 999999999.9999", "write `24.50`")
-    return Decimal(text)
+    match = _MONEY.fullmatch(value.strip() if isinstance(value, str) else brief(value))
+    if match is None:
+        message = f"{brief(value)} is not an amount of money"
+        raise refusal("not-an-amount", message, "0 to 999999999.9999", "write `24.50`; a comma marks thousands")
+    return Decimal(match[1].replace(",", "") + (match[2] or ""))
 
 
 Money = Annotated[

@@ -76,7 +76,7 @@ class Tip(Record):
     id: Id
     size: Number
     fan: Angle = 0.0
-    use: Literal["rinse", "long throw", "soap", "trim"] = "rinse"
+    use: Literal["rinse", "long throw", "soap", "trim", "cleaner"] = "rinse"
     count: Count = 1
     field_test: FieldTest | None = None
 

@@ -8,25 +8,26 @@ from __future__ import annotations
 
 import difflib
 import json
+from copy import deepcopy
 from dataclasses import fields, is_dataclass
 from datetime import date, time
 from decimal import Decimal
-from functools import cache
+from functools import cache, partial
 from pathlib import Path
-from typing import Any, Final, Literal
+from typing import Any, Final, Literal, get_args, get_type_hints
 
 from pydantic import TypeAdapter, ValidationError
-from pydantic_core import ErrorDetails
 
 from sightwash.basis.errors import InputError, Problem
 from sightwash.basis.units import Measure
-from sightwash.site.checks import check_rates, check_rig, check_site
+from sightwash.site.checks import Finding, check_conditions, check_rates, check_rig, check_site
 from sightwash.site.conditions import Conditions
-from sightwash.site.fields import Strength
+from sightwash.site.fields import Quantity, Strength, brief
 from sightwash.site.model import Site
+from sightwash.site.problem_words import Words, words_for
 from sightwash.site.rates import Rates
 from sightwash.site.rig import Rig
-from sightwash.site.tree import KeyPath, Parsed, parse, read_text
+from sightwash.site.tree import KeyPath, Parsed, key_text, parse, read_text
 
 Document = Site | Rig | Rates | Conditions
 Kind = Literal["site", "rig", "rates", "conditions"]
@@ -40,9 +41,14 @@ def adapter(kind: str) -> TypeAdapter[Document]:
     return TypeAdapter(KINDS[kind])
 
 
+@cache
+def _schema(kind: str) -> dict[str, Any]:
+    return adapter(kind).json_schema()
+
+
 def document_schema(kind: str) -> dict[str, Any]:
     """Return the JSON schema of one kind of document."""
-    return adapter(kind).json_schema()
+    return deepcopy(_schema(kind))
 
 
 def read_document(path: Path | str, kind: str | None = None) -> Document:
@@ -68,103 +74,61 @@ def document_from(parsed: Parsed, kind: str | None = None) -> Document:
             tree, context={"system": system if system in ("us", "metric") else "us"}
         )
     except ValidationError as error:
-        details = error.errors(include_url=False, include_input=True)[:MOST_PROBLEMS]
-        raise InputError([_problem(detail, parsed, found) for detail in details]) from None
+        details = error.errors(include_url=False)[:MOST_PROBLEMS]
+        allowed = partial(_keys_at, found)
+        paths = [tuple(detail["loc"]) for detail in details]
+        problems = [
+            _problem(parsed, path, words_for(detail, path, allowed))
+            for path, detail in zip(paths, details, strict=True)
+        ]
+        raise InputError(problems) from None
     broken = [
-        Problem(
-            finding.code,
-            finding.message,
-            parsed.file,
-            *_place(parsed, finding.path),
-            _key(finding.path),
-            finding.expected,
-            finding.fix,
-        )
-        for finding in _cross_checks(document)
+        _problem(parsed, finding.path, Words(finding.code, finding.message, finding.expected, finding.fix))
+        for finding in _cross_checks(document)[:MOST_PROBLEMS]
     ]
     if broken:
-        raise InputError(broken[:MOST_PROBLEMS])
+        raise InputError(broken)
     return document
 
 
-def _cross_checks(document: Document) -> tuple[Any, ...]:
+def _cross_checks(document: Document) -> tuple[Finding, ...]:
     if isinstance(document, Site):
         return check_site(document)
     if isinstance(document, Rig):
         return check_rig(document)
-    return check_rates(document) if isinstance(document, Rates) else ()
+    return check_rates(document) if isinstance(document, Rates) else check_conditions(document)
 
 
 def _kind_of(parsed: Parsed, wanted: str | None) -> str:
     tree = parsed.tree
+    expected = "kind: one of " + ", ".join(KINDS)
     if not isinstance(tree, dict):
-        raise InputError(_root_problem(parsed, "not-a-mapping", "the document is not a mapping of keys to values"))
-    kind = tree.get("kind")
+        message = f"{brief(tree)} is no document"
+        raise InputError(_problem(parsed, (), Words("not-a-mapping", message, "keys and values", "begin with `kind:`")))
+    if "kind" not in tree:
+        words = Words("missing-key", "the document does not say its kind", expected, f"add `kind: {wanted or 'site'}`")
+        raise InputError(_problem(parsed, ("kind",), words))
+    kind = tree["kind"]
     if not isinstance(kind, str) or kind not in KINDS:
-        raise InputError(_root_problem(parsed, "unknown-kind", f"the kind of document is {kind!r}", ("kind",)))
+        near = difflib.get_close_matches(kind[:40].lower(), KINDS, 1) if isinstance(kind, str) else []
+        message = f"{brief(kind)} is no kind of document"
+        words = Words("unknown-kind", message, expected, f"write `kind: {near[0] if near else wanted or 'site'}`")
+        raise InputError(_problem(parsed, ("kind",), words))
     if wanted is not None and kind != wanted:
         message = f"this is a {kind} document where a {wanted} document is wanted"
-        raise InputError(_root_problem(parsed, "wrong-kind", message, ("kind",), f"kind: {wanted}"))
+        words = Words("wrong-kind", message, f"kind: {wanted}", f"give the {wanted} document in its place")
+        raise InputError(_problem(parsed, ("kind",), words))
     return kind
 
 
-def _root_problem(parsed: Parsed, code: str, message: str, path: KeyPath = (), expected: str | None = None) -> Problem:
-    line, column = _place(parsed, path)
-    expected = expected or "kind: one of " + ", ".join(KINDS)
-    return Problem(code, message, parsed.file, line, column, _key(path), expected, "write `kind: site` at the top")
-
-
-def _place(parsed: Parsed, path: KeyPath) -> tuple[int | None, int | None]:
-    return parsed.place(path) or (None, None)
-
-
-def _key(path: KeyPath) -> str | None:
-    """Return a key path as a person reads it: ``walls[0].doors[1].width``."""
-    text = "".join(f"[{part}]" if isinstance(part, int) else f".{part}" for part in path)
-    return text.lstrip(".") or None
-
-
-def _problem(detail: ErrorDetails, parsed: Parsed, kind: str) -> Problem:
-    path = tuple(detail["loc"])
-    code, message, expected, fix = _words(detail, path, kind)
-    line, column = _place(parsed, path)
-    return Problem(code, message, parsed.file, line, column, _key(path), expected, fix)
-
-
-def _words(detail: ErrorDetails, path: KeyPath, kind: str) -> tuple[str, str, str | None, str | None]:
-    """Return code, message, what was expected and what to write, for one of pydantic's errors."""
-    context = detail.get("ctx", {})
-    given = repr(detail["input"])
-    given = given if len(given) <= 40 else f"{given[:37]}..."
-    if "expected" in context and "text" in context:
-        return detail["type"], context["text"], context["expected"], context["fix"] or None
-    if detail["type"] == "unexpected_keyword_argument":
-        allowed = _keys_at(kind, path[:-1])
-        near = difflib.get_close_matches(str(path[-1]), allowed, 1)
-        fix = f"write `{near[0]}`" if near else "leave it out, or put the words into `note`"
-        return "unknown-key", f"the key {path[-1]!r} is not known here", "one of: " + ", ".join(allowed), fix
-    if detail["type"] == "missing":
-        return "missing-key", f"the key {path[-1]!r} is missing", "this key", f"add `{path[-1]}:`"
-    if detail["type"] == "literal_error":
-        near = difflib.get_close_matches(str(detail["input"]), context["expected"].replace("'", "").split(", "), 1, 0.4)
-        fix = f"write `{near[0]}`" if near else "choose one of these"
-        return "unknown-word", f"{given} is not known here", "one of: " + context["expected"].replace("'", ""), fix
-    if detail["type"] in ("tuple_type", "dataclass_type"):
-        what = "a list" if detail["type"] == "tuple_type" else "a mapping of keys to values"
-        return "wrong-type", f"{given} is not {what}", what, f"write {what}"
-    if detail["type"] in ("too_long", "too_short", "missing_argument"):
-        return "wrong-length", detail["msg"], "as many values as this key holds", "count the values"
-    return (
-        "wrong-type",
-        detail["msg"],
-        None,
-        f"instead of {given}, write what the schema says: `sightwash schema {kind}`",
-    )
+def _problem(parsed: Parsed, path: KeyPath, words: Words) -> Problem:
+    line, column = parsed.place(path) or (None, None)
+    return Problem(words.code, words.message, parsed.file, line, column, key_text(path), words.expected, words.fix)
 
 
 def _keys_at(kind: str, path: KeyPath) -> list[str]:
     """Return the keys that the schema allows at a path."""
-    schema = document_schema(kind)
+    schema = _schema(kind)
     node: dict[str, Any] = schema
     for part in path:
         node = _resolved(node, schema)
@@ -180,22 +144,43 @@ def _resolved(node: dict[str, Any], schema: dict[str, Any]) -> dict[str, Any]:
     return node
 
 
-def plain(value: Any) -> Any:
-    """Return a document as a plain tree: quantities as typed, what equals its default left out."""
+def plain(value: Any, unit: str | None = None) -> Any:
+    """Return a document as a plain tree: quantities as typed, what equals its default left out.
+
+    A quantity that nobody typed is written with its inner unit, so that it reads back as itself.
+    """
     if is_dataclass(value) and not isinstance(value, (type, Strength)):
+        inner = _inner_units(type(value))
         pairs = ((field.name, getattr(value, field.name), field) for field in fields(value))
         return {
-            name: plain(item)
+            name: plain(item, inner.get(name))
             for name, item, field in pairs
             if item is not None and item != () and (isinstance(item, Measure) or item != field.default)
         }
     if isinstance(value, (Measure, Strength)):
         return value.typed
     if isinstance(value, tuple):
-        return [plain(item) for item in value]
+        return [plain(item, unit) for item in value]
     if isinstance(value, time):
         return f"{value:%H:%M}"
+    if unit is not None and isinstance(value, (int, float)):
+        return f"{100 * value!r} %" if unit == "1" else f"{value!r} {unit}"
     return str(value) if isinstance(value, (date, Decimal)) else value
+
+
+@cache
+def _inner_units(record: type) -> dict[str, str]:
+    """Return the inner unit of each key of a record that holds quantities."""
+    hints = get_type_hints(record, include_extras=True)
+    return {name: found.kind.inner for name, hint in hints.items() if (found := _quantity_in(hint)) is not None}
+
+
+def _quantity_in(hint: Any) -> Quantity | None:
+    for part in (*getattr(hint, "__metadata__", ()), *get_args(hint)):
+        found = part if isinstance(part, Quantity) else _quantity_in(part)
+        if found is not None:
+            return found
+    return None
 
 
 def document_text(document: Document) -> str:

@@ -14,6 +14,8 @@ from sightwash.site.fields import (
     Along,
     ClockTime,
     Count,
+    DoorHeight,
+    DoorWidth,
     Gap,
     Height,
     Id,
@@ -91,8 +93,8 @@ class Door(Record):
 
     id: Id
     left: Along
-    width: OpeningSize
-    height: OpeningSize
+    width: DoorWidth
+    height: DoorHeight
     bottom: Height = 0.0
     threshold: Gap | None = None
     swing: Literal["out", "in", "slide", "roll"] | None = None

@@ -1,0 +1,102 @@
+"""The bleach on hand: its strength as its label says and its strength on the day, with a band."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Final
+
+from sightwash.basis.errors import InputError, Problem
+from sightwash.basis.sources import Why
+from sightwash.science import strength as terms
+from sightwash.science.storage import strength_band
+from sightwash.site.fields import Strength
+from sightwash.site.rig import Bleach
+
+DAY: Final = 86_400.0
+ASSUMED_GRAVITY: Final = 1.16
+ASSUMED_AGE: Final = 60 * DAY
+ASSUMED_STORAGE: Final = 32.2
+"""Worst case taken for an unknown storage temperature [degC] (90 F)."""
+
+
+@dataclass(frozen=True, slots=True)
+class BleachToday:
+    """Strength of the stock as labelled and on the day, low, likely and high [mg/L available chlorine]."""
+
+    typed: str
+    labelled: float
+    low: float
+    likely: float
+    high: float
+    age: float
+    storage_temperature: float
+    specific_gravity: float
+    volume: float | None
+    assumed: tuple[str, ...]
+    why: Why
+
+
+def labelled_strength(strength: Strength, specific_gravity: float) -> float:
+    """Return a label's strength as available chlorine [mg/L]."""
+    if strength.term == "trade %":
+        return terms.strength_from_trade_percent(strength.value)
+    if strength.term == "g/L":
+        return terms.strength_from_grams_per_litre(strength.value)
+    if strength.term == "wt % chlorine":
+        return terms.strength_from_weight_percent_chlorine(strength.value, specific_gravity)
+    return terms.strength_from_weight_percent_hypochlorite(strength.value, specific_gravity)
+
+
+def plan_bleach(bleach: Bleach | None, on: date) -> BleachToday | None:
+    """Return the strength of the bleach on the day of the visit; None without bleach.
+
+    Raises InputError when the bleach is dated after the visit.
+    """
+    if bleach is None:
+        return None
+    assumed: list[str] = []
+    gravity = bleach.specific_gravity
+    if gravity is None:
+        gravity = ASSUMED_GRAVITY
+        assumed.append("specific gravity 1.16")
+    warmth = bleach.storage_temperature
+    if warmth is None:
+        warmth = ASSUMED_STORAGE
+        assumed.append("stored at 90 F")
+    age = ASSUMED_AGE
+    if bleach.dated is None:
+        assumed.append("60 days old")
+    else:
+        age = (on - bleach.dated).days * DAY
+    if age < 0:
+        raise InputError(
+            Problem(
+                "dated-after-visit",
+                f"the bleach is dated {bleach.dated}, after the visit on {on}",
+                key="bleach.dated",
+                expected="a date on or before the visit",
+                fix="read the date on the drum again",
+            )
+        )
+    labelled = labelled_strength(bleach.strength, gravity)
+    band = strength_band(labelled, (float(warmth),), (age,)) if age > 0 else None
+    low, likely, high = (band.low, band.likely, band.high) if band else (labelled, labelled, labelled)
+    why = Why(
+        "loses strength with age and heat; a test on the day beats this estimate"
+        + (f"; assumed: {', '.join(assumed)}" if assumed else ""),
+        ("adam-gordon-1999",),
+    )
+    return BleachToday(
+        bleach.strength.typed,
+        labelled,
+        low,
+        likely,
+        high,
+        age,
+        float(warmth),
+        gravity,
+        None if bleach.volume is None else float(bleach.volume),
+        tuple(assumed),
+        why,
+    )

@@ -1,0 +1,201 @@
+"""Take-off of the ground: what the surface cleaner reaches, the trim strip, corners, hand work, gum."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Final
+
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from sightwash.basis.sources import Why
+from sightwash.planning.regions import Region, areas_of, region_of
+from sightwash.science.coverage import reach_split
+from sightwash.site.ground import Gum, Surface
+from sightwash.site.model import Site
+from sightwash.site.rig import SurfaceCleaner
+from sightwash.site.shapes import PlacedWall
+
+DOOR_DEPTH: Final = 1.5
+"""Gum nearer to a door than this is taken at an angle or by hand [m]."""
+TYPICAL_RADIUS: Final = 0.254
+
+
+@dataclass(frozen=True, slots=True)
+class GroundPart:
+    """One part of a surface by how it is cleaned: ``cleaner``, ``trim``, ``corners`` or ``wand``."""
+
+    id: str
+    surface: str
+    material: str | None
+    how: str
+    region: Region
+    area: float
+    length: float
+    why: Why
+
+
+@dataclass(frozen=True, slots=True)
+class GumWork:
+    """Gum of one surface: spots in the open and spots at doors, with the doors they lie before."""
+
+    id: str
+    surface: str
+    open_spots: float
+    door_spots: int
+    doors: tuple[str, ...]
+    marked_at_doors: tuple[tuple[float, float], ...]
+    why: Why
+
+
+@dataclass(frozen=True, slots=True)
+class GroundTakeoff:
+    """One surface: its outline, its area, its parts and its gum."""
+
+    surface: str
+    name: str
+    use: str
+    material: str | None
+    region: Region
+    area: float
+    washed: bool
+    parts: tuple[GroundPart, ...]
+    gum: tuple[GumWork, ...]
+    notes: tuple[str, ...]
+
+
+def surface_shape(surface: Surface, walls: dict[str, PlacedWall]) -> shapely.Polygon | None:
+    """Return a surface's outline in the plan; None where its place or size is not known yet."""
+    if surface.outline:
+        return shapely.orient_polygons(shapely.Polygon(surface.outline, surface.holes))
+    placed = walls.get(surface.along or "")
+    if placed is None or surface.width is None:
+        return None
+    left = float(surface.left or 0.0)
+    right = placed.length if surface.length is None else left + surface.length
+    corners = [
+        placed.point(s, out)[:2]
+        for s, out in ((left, 0.0), (left, surface.width), (right, surface.width), (right, 0.0))
+    ]
+    return shapely.orient_polygons(shapely.Polygon(corners))
+
+
+def plan_ground_takeoff(
+    site: Site, walls: tuple[PlacedWall, ...], cleaner: SurfaceCleaner | None
+) -> tuple[GroundTakeoff, ...]:
+    """Return the take-off of every surface; where two overlap, the earlier one keeps the ground."""
+    placed = {wall.wall.id: wall for wall in walls}
+    standing = _standing(site, walls)
+    taken: BaseGeometry = shapely.Polygon()
+    found: list[GroundTakeoff] = []
+    for surface in site.surfaces:
+        shape = surface_shape(surface, placed)
+        if shape is None:
+            continue
+        notes = []
+        overlap = shape.intersection(taken).area
+        if overlap > 0.01:
+            notes.append(f"{overlap * 10.7639:.0f} sq ft lie on an earlier surface and are counted there")
+        ground = shape.difference(taken).difference(standing)
+        taken = taken.union(shape)
+        parts = tuple(_parts(surface, ground, standing, cleaner, notes)) if surface.wash else ()
+        gum = tuple(_gum(item, shape, placed) for item in site.gum if item.surface == surface.id)
+        found.append(
+            GroundTakeoff(
+                surface.id,
+                surface.name or surface.id,
+                surface.use,
+                surface.material,
+                region_of(ground),
+                float(ground.area),
+                surface.wash,
+                parts,
+                gum,
+                tuple(notes),
+            )
+        )
+    return tuple(found)
+
+
+def _standing(site: Site, walls: tuple[PlacedWall, ...]) -> BaseGeometry:
+    """Return the plan of everything that a cleaner cannot pass: buildings, columns, posts, planting."""
+    shapes: list[BaseGeometry] = [shapely.Polygon(b.outline, b.holes) for b in site.buildings]
+    for post in site.posts:
+        x, y, half = *post.at, post.size / 2
+        shapes.append(
+            shapely.Point(x, y).buffer(half) if post.round else shapely.box(x - half, y - half, x + half, y + half)
+        )
+    for placed in walls:
+        shapes += [
+            shapely.Polygon(
+                [placed.point(s, out)[:2] for s in (p.left, p.left + p.width) for out in (p.gap, p.gap + p.depth)]
+            ).convex_hull
+            for p in placed.wall.projections
+            if p.bottom < 0.3
+        ]
+    shapes += [shapely.Polygon(plant.outline) for plant in site.planting if plant.height > 0.05]
+    union = shapely.union_all(shapes)
+    assert isinstance(union, BaseGeometry)
+    return union
+
+
+def _parts(
+    surface: Surface, ground: BaseGeometry, standing: BaseGeometry, cleaner: SurfaceCleaner | None, notes: list[str]
+) -> Iterator[GroundPart]:
+    if cleaner is None:
+        why = Why("no surface cleaner on the rig: the whole surface by wand", ("user-document",))
+        yield _part(surface, "wand", ground, 0.0, why)
+        return
+    radius, gap = cleaner.diameter / 2, float(cleaner.edge_gap)
+    room = shapely.union_all([ground, ground.buffer(2 * radius, quad_segs=4, join_style="mitre")]).difference(standing)
+    areas = shapely.MultiPolygon(areas_of(ground))
+    split = reach_split(areas, radius, gap, travel=shapely.MultiPolygon(areas_of(room)))
+    if not areas_of(split.reached):
+        notes.append("narrower than the surface cleaner: by wand")
+    text = (
+        f"swept by a {cleaner.diameter / 0.0254:g} in disc whose shroud keeps {gap / 0.0254:g} in from walls and posts"
+    )
+    yield _part(surface, "cleaner", split.reached, 0.0, Why(text, ("disc-opening",)))
+    trim_length = float(split.trim.area) / gap if gap > 0 else 0.0
+    text = "left by the shroud along walls and posts: trimmed with the wand before the cleaner"
+    yield _part(surface, "trim", split.trim, trim_length, Why(text, ("practice-trim", "disc-opening")))
+    text = "corners and slots that a disc cannot enter"
+    yield _part(surface, "corners", split.left_over, 0.0, Why(text, ("disc-opening",)))
+
+
+def _part(surface: Surface, how: str, shape: BaseGeometry, length: float, why: Why) -> GroundPart:
+    return GroundPart(
+        f"{surface.id}-{how}", surface.id, surface.material, how, region_of(shape), float(shape.area), length, why
+    )
+
+
+def _gum(gum: Gum, shape: shapely.Polygon, walls: dict[str, PlacedWall]) -> GumWork:
+    total = float(gum.count) if gum.count is not None else (gum.density or 0.0) * shape.area
+    zones = {
+        door.id: shapely.Polygon(
+            [
+                placed.point(s, out)[:2]
+                for s, out in (
+                    (door.left - 0.3, 0.0),
+                    (door.left - 0.3, DOOR_DEPTH),
+                    (door.left + door.width + 0.3, DOOR_DEPTH),
+                    (door.left + door.width + 0.3, 0.0),
+                )
+            ]
+        )
+        for placed in walls.values()
+        for door in placed.wall.doors
+    }
+    marked = [point for point in gum.at if any(zone.covers(shapely.Point(point)) for zone in zones.values())]
+    near = {name: zone.intersection(shape).area for name, zone in zones.items() if zone.intersects(shape)}
+    by_share = total * sum(near.values()) / shape.area if total else 0.0
+    at_doors = max(len(marked), math.floor(by_share + 0.5))
+    doors = tuple(name for name, area in near.items() if area > 0.01)
+    total = max(total, float(len(gum.at)))
+    why = Why(
+        "spots within 5 ft of a door by marked place or by share of area; taken at an angle or by hand",
+        ("practice-doors", "practice-gum"),
+    )
+    return GumWork(gum.id, gum.surface, max(total - at_doors, 0.0), at_doors, doors, tuple(marked), why)

@@ -1,0 +1,198 @@
+"""Missed strips: where the public sees and the crew does not, and the remedy for each."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Final
+
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from sightwash.basis.sources import Why
+from sightwash.basis.units import FOOT, LENGTH, show
+from sightwash.planning.regions import Region, areas_of, region_of, shape_of
+from sightwash.planning.sight import WallSight
+from sightwash.planning.takeoff import WallPatch
+from sightwash.science.standpoints import stand_back_distance, step_height
+from sightwash.site.eyes import CrewEye
+from sightwash.site.rig import Rig
+from sightwash.site.shapes import PlacedWall
+from sightwash.site.walls import Projection
+
+LEAST_HEIGHT: Final = 0.05
+"""A strip lower than this is within the tolerance of sight along a path [m]."""
+LADDER_STANDOFF: Final = 3.0 * 0.3048
+"""How far out from the projection's edge a ladder is set [m]."""
+FAR: Final = 400.0
+
+
+@dataclass(frozen=True, slots=True)
+class Remedy:
+    """One way to see a missed strip: step back to ``distance`` or stand ``step`` high; ``share`` of its height seen."""
+
+    kind: str
+    share: float
+    distance: float
+    step: float
+    allowed: bool
+    place: tuple[float, float]
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class MissedStrip:
+    """A part of a wall that the public sees and the crew misses before planning [m, m2]."""
+
+    id: str
+    wall: str
+    region: Region
+    area: float
+    left: float
+    right: float
+    bottom: float
+    top: float
+    over: str | None
+    seen_by: tuple[str, ...]
+    remedies: tuple[Remedy, ...]
+    why: Why
+
+
+def plan_missed(
+    placed: PlacedWall, sight: WallSight, crew: CrewEye, rig: Rig, no_standing: BaseGeometry
+) -> tuple[MissedStrip, ...]:
+    """Return the missed strips of a wall, largest first, each with its remedies, the easier first."""
+    shape = shape_of(sight.missed)
+    lean = shape.buffer(-LEAST_HEIGHT / 2, join_style="mitre").buffer(LEAST_HEIGHT / 2, join_style="mitre")
+    seen_by = tuple(view.eye for view in sight.views if view.public and view.seen > 0.0)
+    found: list[MissedStrip] = []
+    for number, part in enumerate(areas_of(lean.intersection(shape)), 1):
+        left, _, right, _ = part.bounds
+        bottom, top = _edges_at_middle(part)
+        under = _projection_below(placed, left, right, bottom)
+        remedies = _remedies(placed, under, (left + right) / 2, bottom, top, crew, rig, no_standing) if under else ()
+        beside = f"over {under.id}" if under else "beside what stands before it"
+        why = Why(f"{beside}: in public view, not from where the crew works", ("similar-triangles", "crew-eye-height"))
+        found.append(
+            MissedStrip(
+                f"{placed.wall.id}-missed-{number}",
+                placed.wall.id,
+                region_of(part),
+                float(part.area),
+                left,
+                right,
+                bottom,
+                top,
+                under.id if under else None,
+                seen_by,
+                remedies,
+                why,
+            )
+        )
+    return tuple(found)
+
+
+def _edges_at_middle(part: shapely.Polygon) -> tuple[float, float]:
+    """Return the strip's lower and upper edge at the middle of its length, where no end effect shows."""
+    left, bottom, right, top = part.bounds
+    middle = (left + right) / 2
+    cut = part.intersection(shapely.LineString([(middle, bottom - 1.0), (middle, top + 1.0)]))
+    if cut.is_empty:
+        return float(bottom), float(top)
+    return float(cut.bounds[1]), float(cut.bounds[3])
+
+
+def _projection_below(placed: PlacedWall, left: float, right: float, bottom: float) -> Projection | None:
+    """Return the projection whose top edge the strip starts over: the highest of those below its lower edge."""
+    middle = (left + right) / 2
+    below = [
+        item
+        for item in placed.wall.projections
+        if item.left <= middle <= item.left + item.width
+        and item.bottom + item.height - item.outer_drop <= bottom + 0.01
+    ]
+    return max(below, key=lambda item: (item.bottom + item.height, item.depth), default=None)
+
+
+def _remedies(
+    placed: PlacedWall,
+    under: Projection,
+    middle: float,
+    bottom: float,
+    top: float,
+    crew: CrewEye,
+    rig: Rig,
+    no_standing: BaseGeometry,
+) -> tuple[Remedy, ...]:
+    edge, depth = float(under.bottom + under.height - under.outer_drop), float(under.gap + under.depth)
+    ground = placed.ground_at(middle)
+    back: list[Remedy] = []
+    for share in (1.0, 0.9, 0.5):
+        height = max(top - share * (top - bottom), edge + 1e-6)
+        distance = whole_feet(stand_back_distance(height, edge, crew.height + ground, depth))
+        if distance <= FAR:
+            back.append(_step_back(placed, middle, share, distance, no_standing))
+    ladder = _ladder(placed, middle, bottom, edge, depth, crew, rig, no_standing)
+    easy = [remedy for remedy in back if remedy.allowed]
+    rest = [remedy for remedy in back if not remedy.allowed]
+    return tuple([*easy, ladder, *rest] if easy and easy[0].share == 1.0 else [ladder, *easy, *rest])
+
+
+def _step_back(placed: PlacedWall, s: float, share: float, distance: float, no_standing: BaseGeometry) -> Remedy:
+    x, y = (float(v) for v in placed.point(s, distance)[:2])
+    allowed = not no_standing.covers(shapely.Point(x, y))
+    words = f"step back {show(distance, LENGTH)} from the wall to see {share:.0%} of its height"
+    return Remedy(
+        "step back", share, distance, 0.0, allowed, (x, y), words if allowed else f"{words} (not allowed there)"
+    )
+
+
+def whole_feet(metres: float) -> float:
+    """Return a distance rounded up to what a person can pace out: whole feet.
+
+    >>> round(whole_feet(10.1) / 0.3048, 6)
+    34.0
+    """
+    return math.ceil(metres / FOOT - 1e-9) * FOOT if math.isfinite(metres) else metres
+
+
+def _ladder(
+    placed: PlacedWall,
+    s: float,
+    bottom: float,
+    edge: float,
+    depth: float,
+    crew: CrewEye,
+    rig: Rig,
+    no_standing: BaseGeometry,
+) -> Remedy:
+    distance = whole_feet(depth + LADDER_STANDOFF)
+    step = step_height(max(bottom, edge), edge, depth, distance, crew.height + placed.ground_at(s))
+    x, y = (float(v) for v in placed.point(s, distance)[:2])
+    tallest = max((float(ladder.step_height) for ladder in rig.ladders), default=0.0)
+    can = step <= tallest and not no_standing.covers(shapely.Point(x, y))
+    words = f"from a ladder {show(distance, LENGTH)} out, its step at {show(step, LENGTH)}: looking and hand work only"
+    if step > tallest:
+        words += f"; the tallest step on the rig is {show(tallest, LENGTH)}"
+    return Remedy("ladder", 1.0, distance, step, can, (x, y), words)
+
+
+@dataclass(frozen=True, slots=True)
+class SoiledAndMissed:
+    """How much of a soiled patch the public sees, and how much of that the crew misses before planning [m2]."""
+
+    patch: str
+    area: float
+    public: float
+    missed: float
+
+
+def soiled_and_missed(sight: WallSight, patches: tuple[WallPatch, ...]) -> tuple[SoiledAndMissed, ...]:
+    """Return for every patch of a wall what of it is seen from outside and missed from close by."""
+    public, missed = shape_of(sight.public_seen), shape_of(sight.missed)
+    found = []
+    for patch in patches:
+        shape = shape_of(patch.region)
+        seen = float(shape.intersection(public).area)
+        found.append(SoiledAndMissed(patch.id, patch.area, seen, float(shape.intersection(missed).area)))
+    return tuple(found)

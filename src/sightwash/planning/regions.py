@@ -1,0 +1,53 @@
+"""Regions in results: plain rings instead of shapes, so that a plan is plain data."""
+
+from __future__ import annotations
+
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+Ring = tuple[tuple[float, float], ...]
+Region = tuple[tuple[Ring, ...], ...]
+"""Polygons, each its outer ring and then its holes; closed rings without the repeated last corner [m]."""
+
+SLIVER = 1e-6
+"""Pieces smaller than this are rounding, not surface [m2]."""
+
+
+def region_of(shape: BaseGeometry) -> Region:
+    """Return a shape's polygons as rings, largest first, slivers left out.
+
+    >>> region_of(shapely.box(0, 0, 2, 1))
+    ((((0.0, 0.0), (2.0, 0.0), (2.0, 1.0), (0.0, 1.0)),),)
+    """
+    found: list[tuple[Ring, ...]] = []
+    for part in areas_of(shape):
+        shell = shapely.orient_polygons(shapely.normalize(part))
+        rings = (shell.exterior, *shell.interiors)
+        found.append(tuple(_ring(shapely.get_coordinates(ring)[:-1].tolist()) for ring in rings))
+    return tuple(found)
+
+
+def _ring(corners: list[list[float]]) -> Ring:
+    return tuple((round(x, 9) + 0.0, round(y, 9) + 0.0) for x, y in corners)
+
+
+def areas_of(shape: BaseGeometry) -> list[shapely.Polygon]:
+    """Return a shape's polygons, largest first, slivers left out."""
+    parts = [part for part in shapely.get_parts(shape).tolist() if isinstance(part, shapely.Polygon)]
+    return sorted((part for part in parts if part.area > SLIVER), key=lambda part: (-part.area, part.bounds))
+
+
+def shape_of(region: Region) -> BaseGeometry:
+    """Return the shape of a region.
+
+    >>> shape_of(((((0.0, 0.0), (2.0, 0.0), (2.0, 1.0)),),)).area
+    1.0
+    """
+    shape = shapely.union_all([shapely.Polygon(shell, holes) for shell, *holes in region])
+    assert isinstance(shape, BaseGeometry)
+    return shape
+
+
+def region_area(region: Region) -> float:
+    """Return a region's area [m2]."""
+    return float(sum(shapely.Polygon(shell, holes).area for shell, *holes in region))

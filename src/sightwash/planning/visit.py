@@ -1,0 +1,174 @@
+"""The whole job in one call: ``plan_visit``."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date
+from typing import Final, Literal
+
+from sightwash import __version__
+from sightwash.basis.errors import NoFeasiblePlan
+from sightwash.planning.bleach import BleachToday, plan_bleach
+from sightwash.planning.cautions import Caution, plan_cautions
+from sightwash.planning.extras import AddOn, Exclusion, plan_add_ons, plan_exclusions
+from sightwash.planning.ground import GroundTakeoff, plan_ground_takeoff
+from sightwash.planning.hours import Hours, plan_hours
+from sightwash.planning.methods import SurfaceMethod, plan_methods
+from sightwash.planning.missed import MissedStrip, SoiledAndMissed, plan_missed, soiled_and_missed
+from sightwash.planning.mixes import Mixes, plan_mixes
+from sightwash.planning.price import Price, plan_price
+from sightwash.planning.sight import WallSight, plan_sight
+from sightwash.planning.standing import Standing, no_standing_area, plan_standing
+from sightwash.planning.tables import UNKNOWN_GROUND, ground_materials
+from sightwash.planning.takeoff import WallTakeoff, plan_wall_takeoff
+from sightwash.planning.water import WaterPlan, ground_tips, plan_water
+from sightwash.planning.weather import Air, plan_air
+from sightwash.site.conditions import Conditions
+from sightwash.site.gaps import Gap, document_gaps
+from sightwash.site.model import Site
+from sightwash.site.rates import Rates
+from sightwash.site.rig import Rig
+from sightwash.site.shapes import placed_walls, solids
+
+Effort = Literal["quick", "proven"]
+Progress = Callable[[str, float], None]
+SCHEMA_VERSION: Final = 1
+
+
+@dataclass(frozen=True, slots=True)
+class VisitPlan:
+    """A planned visit: every line with its why. Inner units (see ``basis.units``)."""
+
+    schema_version: int
+    sightwash: str
+    site: str
+    name: str
+    units: str
+    on: date
+    effort: str
+    gaps: tuple[Gap, ...]
+    air: Air
+    sight: tuple[WallSight, ...]
+    missed: tuple[MissedStrip, ...]
+    soiled_and_missed: tuple[SoiledAndMissed, ...]
+    walls: tuple[WallTakeoff, ...]
+    ground: tuple[GroundTakeoff, ...]
+    bleach: BleachToday | None
+    methods: tuple[SurfaceMethod, ...]
+    standing: tuple[Standing, ...]
+    mixes: Mixes
+    hours: Hours
+    water: WaterPlan
+    price: Price
+    add_ons: tuple[AddOn, ...]
+    exclusions: tuple[Exclusion, ...]
+    cautions: tuple[Caution, ...]
+
+
+def plan_visit(
+    site: Site,
+    rig: Rig,
+    rates: Rates,
+    conditions: Conditions,
+    on: date,
+    effort: Effort = "quick",
+    progress: Progress = lambda _step, _share: None,
+) -> VisitPlan:
+    """Return the plan of one visit, in the trade's own order of work.
+
+    Raises NoFeasiblePlan when nothing can be planned (no wall and no ground with a size), InputError
+    when a document contradicts the date. What is missing is a gap of the plan, not an error.
+    """
+    walls = placed_walls(site)
+    bodies = solids(site, walls)
+    forbidden = no_standing_area(site)
+    air = plan_air(conditions)
+    gaps = tuple(gap for document in (site, rig, rates, conditions) for gap in document_gaps(document))
+
+    progress("what each eye sees", 0.0)
+    sight = tuple(plan_sight(wall, bodies, site.eyes, site.crew_eye) for wall in walls)
+    missed = tuple(
+        strip
+        for wall, seen in zip(walls, sight, strict=True)
+        if wall.wall.excluded is None
+        for strip in plan_missed(wall, seen, site.crew_eye, rig, forbidden)
+    )
+    progress("take-off", 0.5)
+    takeoffs = tuple(plan_wall_takeoff(wall) for wall in walls)
+    cleaner = rig.surface_cleaners[0] if rig.surface_cleaners else None
+    ground = plan_ground_takeoff(site, walls, cleaner)
+    if not takeoffs and not ground:
+        raise NoFeasiblePlan(
+            "there is nothing to plan: no wall has a length and a height, and no ground has a size",
+            ("walls: " + (", ".join(wall.id for wall in site.walls) or "none"), "surfaces: none with a size"),
+        )
+    patches = {takeoff.wall: takeoff.patches for takeoff in takeoffs}
+    soiled = tuple(line for seen in sight for line in soiled_and_missed(seen, patches[seen.wall]))
+
+    progress("methods and standing spots", 0.6)
+    methods = tuple(
+        method
+        for wall, takeoff in zip(walls, takeoffs, strict=True)
+        for method in plan_methods(wall, takeoff, rig, air)
+    )
+    standing = tuple(
+        plan_standing(
+            wall,
+            tuple(m for m in methods if m.wall == wall.wall.id),
+            tuple(strip for strip in missed if strip.wall == wall.wall.id),
+            rig,
+            air,
+            forbidden,
+        )
+        for wall in walls
+        if wall.wall.excluded is None
+    )
+    progress("mixes, hours, price", 0.9)
+    bleach = plan_bleach(rig.bleach, on)
+    mixes = plan_mixes(methods, bleach, rig.injector)
+    hours = plan_hours(site, takeoffs, methods, ground, standing, rig, rates)
+    tips = ground_tips(rig, _lowest_ground_pressure(ground))
+    water = plan_water(site, rig, hours, methods, mixes, tips)
+    price = plan_price(rates, rig, hours, mixes, water, _names(site))
+    progress("done", 1.0)
+    used = (*tips, *(tip for m in methods for tip in (m.treat, m.rinse, m.power_rinse) if tip is not None))
+    return VisitPlan(
+        SCHEMA_VERSION,
+        __version__,
+        site.id,
+        site.name,
+        site.units,
+        on,
+        effort,
+        gaps,
+        air,
+        sight,
+        missed,
+        soiled,
+        takeoffs,
+        ground,
+        bleach,
+        methods,
+        standing,
+        mixes,
+        hours,
+        water,
+        price,
+        plan_add_ons(site, ground, rates),
+        plan_exclusions(site, ground, methods),
+        plan_cautions(site, conditions, air, mixes, used, standing, gaps),
+    )
+
+
+def _lowest_ground_pressure(ground: tuple[GroundTakeoff, ...]) -> float:
+    rows = ground_materials()
+    washed = [rows[surface.material or UNKNOWN_GROUND].highest_pressure for surface in ground if surface.washed]
+    return min(washed, default=rows[UNKNOWN_GROUND].highest_pressure)
+
+
+def _names(site: Site) -> dict[str, str]:
+    return {
+        **{wall.id: wall.name or wall.id for wall in site.walls},
+        **{surface.id: surface.name or surface.id for surface in site.surfaces},
+    }

@@ -1,0 +1,130 @@
+"""Water: what the visit uses, what the tanks hold, and the chlorine that is put on."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+from sightwash.basis.sources import Why
+from sightwash.planning.hours import Hours
+from sightwash.planning.methods import SurfaceMethod
+from sightwash.planning.mixes import Mixes
+from sightwash.planning.tips import CLEANER, TRIM, TipPoint, choose_tip
+from sightwash.science.dechlorination import neutraliser_to_carry, neutralisers
+from sightwash.site.ground import Drain
+from sightwash.site.model import Site
+from sightwash.site.rig import Rig
+
+TRIGGER: Final = {
+    "wall-rinse": 0.6,
+    "band-power-rinse": 0.6,
+    "glass-rinse": 0.6,
+    "trim": 0.8,
+    "cleaner-small": 0.85,
+    "cleaner-large": 0.85,
+    "wand-ground": 0.8,
+    "gum-wand": 0.5,
+    "plants": 0.6,
+}
+"""Share of a task's time with water running [-]; a judgement, replaced by a meter reading."""
+NEUTRALISER: Final = "sodium-thiosulfate"
+
+
+@dataclass(frozen=True, slots=True)
+class WaterUse:
+    """Water of one work [L] at a flow [L/s]."""
+
+    work: str
+    volume: float
+    flow: float
+    why: Why
+
+
+@dataclass(frozen=True, slots=True)
+class WaterPlan:
+    """Water used [L], mix water [L], tank fills, chlorine put on [kg], neutraliser to carry [kg], drains."""
+
+    uses: tuple[WaterUse, ...]
+    tips: tuple[TipPoint, ...]
+    mix_water: float
+    total: float
+    carried: float
+    refills: int
+    chlorine: float
+    neutraliser: str
+    neutraliser_mass: float
+    drains: tuple[str, ...]
+    discharge: str | None
+    agreed: bool
+    why: tuple[Why, ...]
+
+
+def ground_tips(rig: Rig, highest_pressure: float) -> tuple[TipPoint, ...]:
+    """Return the tips for the ground: trim at reduced pressure, and the surface cleaner's."""
+    trim = choose_tip(rig, "trim", TRIM, min(TRIM[1], highest_pressure))
+    cleaner = choose_tip(rig, "cleaner", CLEANER, highest_pressure) if rig.surface_cleaners else None
+    return tuple(tip for tip in (trim, cleaner) if tip is not None)
+
+
+def plan_water(
+    site: Site, rig: Rig, hours: Hours, methods: tuple[SurfaceMethod, ...], mixes: Mixes, ground: tuple[TipPoint, ...]
+) -> WaterPlan:
+    """Return the water of the visit and where it may go; no agreed place is said plainly."""
+    by_use = {tip.use: tip for tip in ground}
+    rinse = next((m.rinse for m in methods if m.rinse is not None), None)
+    power = next((m.power_rinse for m in methods if m.power_rinse is not None), None)
+    flows = {
+        "wall-rinse": rinse,
+        "glass-rinse": rinse,
+        "plants": rinse,
+        "band-power-rinse": power,
+        "trim": by_use.get("trim"),
+        "wand-ground": by_use.get("trim"),
+        "gum-wand": by_use.get("trim"),
+        "cleaner-small": by_use.get("cleaner"),
+        "cleaner-large": by_use.get("cleaner"),
+    }
+    used: dict[str, tuple[float, float]] = {}
+    for task in hours.tasks:
+        if task.work in TRIGGER:
+            tip = flows[task.work]
+            flow = tip.flow if tip is not None else float(rig.machine.flow)
+            used[task.work] = (used.get(task.work, (0.0, 0.0))[0] + task.usual * TRIGGER[task.work] * flow, flow)
+    uses = tuple(
+        WaterUse(
+            work, volume, flow, Why(f"usual time, {TRIGGER[work]:.0%} of it with water running", ("user-document",))
+        )
+        for work, (volume, flow) in used.items()
+    )
+    mix_water = sum(mix.water for mix in mixes.mixes)
+    total = sum(use.volume for use in uses) + mix_water
+    carried = float(sum(tank.volume for tank in rig.tanks if tank.holds == "water"))
+    chlorine = sum(mix.chlorine for mix in mixes.mixes)
+    agent = neutralisers()[NEUTRALISER]
+    return WaterPlan(
+        uses,
+        ground,
+        mix_water,
+        total,
+        carried,
+        max(int(-(-total // carried)) - 1, 0) if carried > 0 else 0,
+        chlorine,
+        NEUTRALISER,
+        neutraliser_to_carry(chlorine, agent.field_ratio) if chlorine > 0 and agent.field_ratio else 0.0,
+        tuple(_drain_words(drain) for drain in site.drains),
+        site.local.discharge,
+        site.local.discharge is not None,
+        (
+            Why(
+                "enough to neutralise all chlorine put on, an upper bound: dose to a measured residual",
+                ("awwa-field-guide",),
+            ),
+            Why("discharge is a local matter: the owner's and the utility's own words decide", ("discharge-msgp",)),
+        ),
+    )
+
+
+def _drain_words(drain: Drain) -> str:
+    if drain.leads_to in ("storm", "unknown"):
+        return f"{drain.id} leads to {drain.leads_to}: cover it before the first water"
+    return f"{drain.id} leads to {drain.leads_to}: only with leave in writing"

@@ -1,0 +1,1 @@
+"""Starting sites from files that somebody else made."""
