@@ -18,6 +18,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import asdict, dataclass
+from typing import Any
 
 EXIT_DONE = 0
 EXIT_NO_PLAN = 1
@@ -70,6 +71,10 @@ class InputError(SightwashError):
         self.problems: tuple[Problem, ...] = (problems,) if isinstance(problems, Problem) else tuple(problems)
         super().__init__("\n".join(str(problem) for problem in self.problems))
 
+    def __reduce__(self) -> tuple[Any, ...]:
+        """Let the error cross to another process whole."""
+        return type(self), (self.problems,)
+
 
 class OutOfRange(InputError):
     """A number lies where its formula does not hold.
@@ -80,6 +85,8 @@ class OutOfRange(InputError):
     def __init__(self, parameter: str, value: object, expected: str, fix: str | None = None) -> None:
         self.parameter = parameter
         self.value = value
+        self.expected = expected
+        self.fix = fix
         super().__init__(
             Problem(
                 code="out-of-range",
@@ -90,6 +97,10 @@ class OutOfRange(InputError):
             )
         )
 
+    def __reduce__(self) -> tuple[Any, ...]:
+        """Let the error cross to another process whole."""
+        return type(self), (self.parameter, self.value, self.expected, self.fix)
+
 
 class NoFeasiblePlan(SightwashError):
     """No safe or possible plan exists for these inputs; ``tried`` lists what was tried and why it failed."""
@@ -97,8 +108,13 @@ class NoFeasiblePlan(SightwashError):
     exit_code = EXIT_NO_PLAN
 
     def __init__(self, message: str, tried: Iterable[str] = ()) -> None:
+        self.message = message
         self.tried = tuple(tried)
         super().__init__("\n".join((message, *(f"  tried: {attempt}" for attempt in self.tried))))
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        """Let the error cross to another process whole."""
+        return type(self), (self.message, self.tried)
 
 
 class NumericalFailure(SightwashError):

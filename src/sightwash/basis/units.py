@@ -6,6 +6,7 @@ At the doors a person writes ``12 ft 6 in``, ``250 psi``, ``5.5 gal/min``, ``3/8
 
 A unit is a factor to the inner unit and a vector of exponents over
 (length, mass, time, angle, temperature, money); volume counts as length cubed.
+A comma marks thousands (``1,200 psi``), never decimals; capitals of small-letter units are taken.
 """
 
 from __future__ import annotations
@@ -13,6 +14,8 @@ from __future__ import annotations
 import math
 import re
 from dataclasses import dataclass
+from functools import lru_cache
+from itertools import pairwise
 from typing import Final
 
 from sightwash.basis.errors import InputError, Problem
@@ -52,7 +55,7 @@ _UNITS: Final[dict[str, tuple[float, Dimension]]] = {
     "floz": (GALLON / 128000, _VOLUME),
     "kg": (1.0, _MASS), "g": (0.001, _MASS), "mg": (1e-6, _MASS), "lb": (POUND, _MASS), "oz": (POUND / 16, _MASS),
     "s": (1.0, _TIME), "min": (60.0, _TIME), "h": (3600.0, _TIME), "day": (86400.0, _TIME),
-    "year": (365.25 * 86400.0, _TIME),
+    "week": (604800.0, _TIME), "month": (365.25 / 12 * 86400.0, _TIME), "year": (365.25 * 86400.0, _TIME),
     "deg": (1.0, _ANGLE), "rad": (180.0 / math.pi, _ANGLE), "arcmin": (1.0 / 60.0, _ANGLE),
     "K": (1.0, _HEAT),
     "mph": (1609.344 / 3600, _SPEED), "kn": (1852.0 / 3600, _SPEED),
@@ -65,24 +68,49 @@ _UNITS: Final[dict[str, tuple[float, Dimension]]] = {
 }  # fmt: skip
 
 _ALIASES: Final[dict[str, str]] = {
-    "foot": "ft", "feet": "ft", "'": "ft", "′": "ft", "inch": "in", "inches": "in", '"': "in", "″": "in",
-    "metre": "m", "metres": "m", "meter": "m", "meters": "m", "yards": "yd", "miles": "mi",
-    "sqft": "ft2", "sf": "ft2", "gpm": "gal/min", "lpm": "L/min", "l": "L", "ml": "mL", "gallon": "gal",
-    "gallons": "gal", "quart": "qt", "fl_oz": "floz", "hr": "h", "hour": "h", "hours": "h",
-    "hrs": "h", "minute": "min", "minutes": "min", "sec": "s", "seconds": "s", "d": "day", "days": "day",
-    "years": "year", "yr": "year", "lbs": "lb", "degree": "deg", "degrees": "deg", "°": "deg", "percent": "%",
-    "mil.": "mil", "mils": "mil", "kph": "km/h",
+    "foot": "ft", "feet": "ft", "'": "ft", "inch": "in", "inches": "in", '"': "in",
+    "metre": "m", "metres": "m", "meter": "m", "meters": "m", "yard": "yd", "yards": "yd", "mile": "mi", "miles": "mi",
+    "mils": "mil", "millimetres": "mm", "millimeters": "mm", "centimetres": "cm", "centimeters": "cm",
+    "sqft": "ft2", "sf": "ft2", "acres": "acre", "gpm": "gal/min", "lpm": "L/min", "l": "L", "ml": "mL",
+    "litre": "L", "litres": "L", "liter": "L", "liters": "L", "gallon": "gal", "gallons": "gal", "quart": "qt",
+    "quarts": "qt", "pint": "pt", "pints": "pt", "cups": "cup", "fl_oz": "floz", "hr": "h", "hour": "h", "hours": "h",
+    "hrs": "h", "minute": "min", "minutes": "min", "mins": "min", "sec": "s", "second": "s", "seconds": "s", "d": "day",
+    "days": "day", "weeks": "week", "months": "month", "years": "year", "yr": "year", "yrs": "year", "lbs": "lb",
+    "pound": "lb", "pounds": "lb", "ounce": "oz", "ounces": "oz", "degree": "deg", "degrees": "deg", "°": "deg",
+    "percent": "%", "kph": "km/h", "knot": "kn", "knots": "kn",
 }  # fmt: skip
 
-_TEMPERATURES: Final = {"C": "C", "degC": "C", "°C": "C", "celsius": "C", "F": "F", "degF": "F", "°F": "F",
+_TEMPERATURES: Final = {"C": "C", "degC": "C", "F": "F", "degF": "F", "c": "C", "celsius": "C", "f": "F",
                         "fahrenheit": "F"}  # fmt: skip
 
-_NUMBER = r"\d+(?:\.\d*)?(?:[eE][+-]?\d+)?|\.\d+"
-_PIECE = re.compile(
-    rf"\s*(?:(?P<whole>\d+)[ -](?=\d+/\d))?(?P<number>{_NUMBER})(?:/(?P<over>\d+))?"
-    r"\s*(?P<unit>[^\s\d.,+-]\S*?|1/[a-zA-Z]\S*?)?(?=\s|$|(?<=['\"′″])\d)"
+_LONGEST: Final = 100
+_SIGNS: Final = str.maketrans({
+    "\N{MINUS SIGN}": "-", "\N{FRACTION SLASH}": "/", "²": "2", "³": "3",
+    "‘": "'", "’": "'", "′": "'", "“": '"', "”": '"', "″": '"',
+    "½": " 1/2", "¼": " 1/4", "¾": " 3/4", "⅛": " 1/8", "⅜": " 3/8", "⅝": " 5/8", "⅞": " 7/8", "⅓": " 1/3", "⅔": " 2/3",
+})  # fmt: skip
+# What people write for the same thing, in the order in which it is put right.
+_SPELLINGS: Final = tuple(
+    (re.compile(pattern, re.IGNORECASE), text)
+    for pattern, text in (
+        (r"''", '"'),
+        (r"(?<![\d.,])(\d{1,3})((?:,\d{3})+)(?![\d,])", lambda match: match[0].replace(",", "")),
+        (r"\s+per\s+|\s*/\s*", "/"),
+        (r"\b(?:square|sq\.?)\s*([a-z]+)", r"\g<1>2"),
+        (r"\b(?:cubic|cu\.?)\s+([a-z]+)", r"\g<1>3"),
+        (r"\b(?:fl\.?|fluid)\s+(?:oz\b\.?|ounces?)", "floz"),
+        (r"(?:\bdeg(?:rees?)?\.?|(?<=\d)\s*°)\s*([cf])\b", r" \1"),
+        (r"(?<=\d)\s*(?:'|ft\.?|feet|foot)\s*-?\s*(?=\d[\d\s./-]*(?:\"|in))", " ft "),
+        (r"(?<=\d)'\s*-?\s*(\d+)$", r" ft \1 in"),
+    )
 )
-_FACTOR = re.compile(r"(?P<name>[^\d^/]+|1)(?:\^?(?P<power>\d))?$")
+_PLAIN = re.compile(r"-?[0-9.]+(?: [a-zA-Z%]+)?")
+_NUMBER = r"[0-9]+(?:\.[0-9]*)?(?:[eE][+-]?[0-9]+)?|\.[0-9]+"
+_PIECE = re.compile(
+    rf"\s*(?:(?P<whole>[0-9]+)[ -]+(?=[0-9]+/[0-9]))?(?P<number>{_NUMBER})(?:/(?P<over>[0-9]+))?"
+    r"\s*(?P<unit>[^\s0-9.,+-]\S*?|1/[a-zA-Z]\S*?)?(?=\s|$)"
+)
+_FACTOR = re.compile(r"(?P<name>[^0-9^/]+|1)(?:\^?(?P<power>[0-9]))?$")
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,6 +125,13 @@ class QuantityKind:
     def unit(self, system: str) -> str:
         """Return the unit that a bare number carries in ``system`` (``us`` or ``metric``)."""
         return self.us if system == "us" else self.metric
+
+    @property
+    def a_name(self) -> str:
+        """The name with its article: ``a length``, ``an area``, ``days``."""
+        if self.name.split()[0].endswith("s"):
+            return self.name
+        return f"{'an' if self.name[0] in 'aeiou' else 'a'} {self.name}"
 
 
 LENGTH = QuantityKind("length", "m", "ft", "m")
@@ -141,14 +176,15 @@ class Measure(float):
         return float(self), self.typed
 
 
+@lru_cache(maxsize=1024)
 def _unit_parts(text: str) -> tuple[float, Dimension]:
     """Return (coherent factor, dimension) of a unit such as ``gal/min`` or ``ft2``; KeyError if unknown."""
     factor, dimension = 1.0, _NONE
-    for position, group in enumerate(_ALIASES.get(text, text).split("/")):
+    for position, group in enumerate(_unit_name(text).split("/")):
         match = _FACTOR.match(group)
         if match is None:
             raise KeyError(text)
-        size, exponents = _UNITS[_ALIASES.get(match["name"], match["name"])]
+        size, exponents = _UNITS[_unit_name(match["name"])]
         power = int(match["power"] or 1) * (-1 if position else 1)
         factor *= size**power
         a, b, c, d, e, f = (old + new * power for old, new in zip(dimension, exponents, strict=True))
@@ -156,20 +192,35 @@ def _unit_parts(text: str) -> tuple[float, Dimension]:
     return factor, dimension
 
 
+def _unit_name(text: str) -> str:
+    """Return a unit as the table names it: an alias put right, capitals lowered where that gives a known unit."""
+    small = text.lower()
+    if text in _UNITS or (text not in _ALIASES and small not in _UNITS and small not in _ALIASES):
+        return text
+    return _ALIASES.get(text) or _ALIASES.get(small, small)
+
+
+def _temperature(unit: str) -> str | None:
+    """Return C or F where a unit is a temperature scale."""
+    return _TEMPERATURES.get(unit) or _TEMPERATURES.get(unit.lower())
+
+
 def convert(value: float, unit: str, to: str) -> float:
     """Return ``value`` given in ``unit`` in the unit ``to``.
 
-    Temperatures (``C``, ``degC``, ``F``) keep their zero points. Raises KeyError for an unknown
-    unit and ValueError when the two do not measure the same thing.
+    Temperatures (``C``, ``degC``, ``F``) keep their zero points among themselves; against ``K``, which
+    is a difference here, they are differences. Raises KeyError for an unknown unit and ValueError when
+    the two do not measure the same thing.
 
     >>> round(convert(250, "psi", "kPa"), 3)
     1723.689
     >>> convert(50, "F", "degC")
     10.0
     """
-    if unit in _TEMPERATURES and to in _TEMPERATURES:
-        celsius = value if _TEMPERATURES[unit] == "C" else (value - 32.0) / 1.8
-        return celsius if _TEMPERATURES[to] == "C" else celsius * 1.8 + 32.0
+    scale, other_scale = _temperature(unit), _temperature(to)
+    if scale and other_scale:
+        celsius = value if scale == "C" else (value - 32.0) / 1.8
+        return celsius if other_scale == "C" else celsius * 1.8 + 32.0
     factor, dimension = _rise_parts(unit)
     other, target = _rise_parts(to)
     if dimension != target:
@@ -179,8 +230,9 @@ def convert(value: float, unit: str, to: str) -> float:
 
 def _rise_parts(unit: str) -> tuple[float, Dimension]:
     """Return a unit's parts, taking a lone temperature unit as a difference."""
-    if unit in _TEMPERATURES:
-        return (1.0 if _TEMPERATURES[unit] == "C" else 5.0 / 9.0), _HEAT
+    scale = _temperature(unit)
+    if scale:
+        return (1.0 if scale == "C" else 5.0 / 9.0), _HEAT
     return _unit_parts(unit)
 
 
@@ -197,21 +249,40 @@ def parse_quantity(text: str | float | int, kind: QuantityKind, system: str = "u
     >>> round(float(parse_quantity(48, TEMPERATURE)), 3)
     8.889
     """
+    if isinstance(text, int) and text.bit_length() > 1000:
+        raise _refusal(kind, system, "the number is not finite", "not-finite")
     typed = str(text).strip()
-    sign = -1.0 if typed.startswith(("-", "\N{MINUS SIGN}")) else 1.0
-    pieces = _pieces(typed.lstrip("+-\N{MINUS SIGN} "), kind, system, typed)
-    total = 0.0
-    for size, unit in pieces:
-        try:
-            total += convert(sign * size if unit in _TEMPERATURES else size, unit, kind.inner)
-        except KeyError:
-            raise _refusal(kind, system, f"unit {unit!r} is not known", "unknown-unit") from None
-        except ValueError:
-            raise _refusal(kind, system, f"{unit} does not measure a {kind.name}", "wrong-unit") from None
-    value = total if pieces[0][1] in _TEMPERATURES else sign * total
+    if len(typed) > _LONGEST:
+        raise _refusal(kind, system, f"{typed[:20]!r}... is too long for {kind.a_name}", "not-a-quantity")
+    body = typed.translate(_SIGNS).strip()
+    if not _PLAIN.fullmatch(body):
+        for pattern, spelling in _SPELLINGS:
+            body = pattern.sub(spelling, body)
+    sign = -1.0 if body.startswith("-") else 1.0
+    pieces = _pieces(body[1:] if body[:1] in ("+", "-") else body, kind, system, typed)
+    parts = [_inner(sign, size, unit, kind, system) for size, unit in pieces]
+    if len(pieces) > 1 and not _falling([_inner(1.0, 1.0, unit, kind, system) for _, unit in pieces]):
+        raise _refusal(kind, system, f"the parts of {typed!r} do not run from large to small", "not-a-quantity")
+    value = sum(parts)
     if not math.isfinite(value):
-        raise _refusal(kind, system, "is not a finite number", "not-finite")
+        raise _refusal(kind, system, f"{typed[:20]!r} is not a finite number", "not-finite")
     return Measure(value, typed)
+
+
+def _falling(sizes: list[float]) -> bool:
+    return all(a > b for a, b in pairwise(sizes))
+
+
+def _inner(sign: float, size: float, unit: str, kind: QuantityKind, system: str) -> float:
+    """Return one piece in the kind's inner unit, or refuse its unit."""
+    if kind.inner in _TEMPERATURES and _temperature(unit) is None:
+        raise _refusal(kind, system, f"{unit!r} is not a scale of temperature here", "wrong-unit")
+    try:
+        return convert(sign * size, unit, kind.inner)
+    except (KeyError, OverflowError):
+        raise _refusal(kind, system, f"the unit {unit!r} is not known", "unknown-unit") from None
+    except ValueError:
+        raise _refusal(kind, system, f"{unit} does not measure {kind.a_name}", "wrong-unit") from None
 
 
 def _pieces(body: str, kind: QuantityKind, system: str, typed: str) -> list[tuple[float, str]]:
@@ -221,29 +292,38 @@ def _pieces(body: str, kind: QuantityKind, system: str, typed: str) -> list[tupl
     while position < len(body.rstrip()):
         match = _PIECE.match(body, position)
         if match is None:
-            raise _refusal(kind, system, f"{typed!r} is not a {kind.name}", "not-a-quantity")
-        if match["over"] is not None and int(match["over"]) == 0:
-            raise _refusal(kind, system, "divides by zero", "not-a-quantity")
-        size = float(match["whole"] or 0) + float(match["number"]) / int(match["over"] or 1)
-        pieces.append((size, match["unit"] or ""))
+            raise _refusal(kind, system, f"{typed!r} is not {kind.a_name}", "not-a-quantity", _decimal_comma(typed))
+        over = float(match["over"] or 1)
+        if over == 0.0:
+            raise _refusal(kind, system, f"{typed!r} divides by zero", "not-a-quantity")
+        unit = (match["unit"] or "").rstrip(".")
+        pieces.append(
+            (float(match["whole"] or 0) + float(match["number"]) / over, f"1{unit}" if unit[:1] == "/" else unit)
+        )
         position = match.end()
     if not pieces:
-        raise _refusal(kind, system, f"{typed!r} is not a {kind.name}", "not-a-quantity")
+        raise _refusal(kind, system, f"{typed!r} is not {kind.a_name}", "not-a-quantity")
     if len(pieces) == 1 and not pieces[0][1]:
         return [(pieces[0][0], kind.unit(system))]
-    if any(not unit for _, unit in pieces) or (len(pieces) > 1 and any(unit in _TEMPERATURES for _, unit in pieces)):
-        raise _refusal(kind, system, f"{typed!r} is not a {kind.name}", "not-a-quantity")
+    if any(not unit for _, unit in pieces) or (len(pieces) > 1 and any(_temperature(unit) for _, unit in pieces)):
+        raise _refusal(kind, system, f"{typed!r} is not {kind.a_name}", "not-a-quantity")
     return pieces
 
 
-def _refusal(kind: QuantityKind, system: str, message: str, code: str) -> InputError:
+def _decimal_comma(typed: str) -> str | None:
+    """Return what to write in place of a decimal comma."""
+    found = re.search(r"(\d+),(\d+)", typed)
+    return f"a comma marks thousands: write `{found[1]}.{found[2]}` or `{found[1]}{found[2]}`" if found else None
+
+
+def _refusal(kind: QuantityKind, system: str, message: str, code: str, fix: str | None = None) -> InputError:
     unit = kind.unit(system)
     return InputError(
         Problem(
             code=code,
             message=message,
-            expected=f"a {kind.name}; a bare number is in {unit}",
-            fix=f"write it with a unit, such as `{_EXAMPLES.get(unit, f'10 {unit}')}`",
+            expected=f"{kind.a_name}; a bare number is in {unit}",
+            fix=fix or f"write it with a unit, such as `{_EXAMPLES.get(unit, f'10 {unit}')}`",
         )
     )
 
@@ -278,6 +358,8 @@ def feet_and_inches(metres: float, fraction: int = 2) -> str:
     >>> feet_and_inches(-3.81)
     '-12 ft 6 in'
     """
+    if not abs(metres) < 1e9:
+        return f"{significant(metres / FOOT, 3)} ft"
     steps = round(abs(metres) / INCH * fraction)
     feet, rest = divmod(steps, 12 * fraction)
     inches, part = divmod(rest, fraction)
@@ -289,7 +371,9 @@ def feet_and_inches(metres: float, fraction: int = 2) -> str:
 
 
 def significant(number: float, digits: int) -> str:
-    """Return a number rounded to ``digits`` significant figures, without exponent, thousands marked.
+    """Return a number rounded to ``digits`` significant figures, thousands marked.
+
+    Without exponent from 1e-9 to 1e15, which is all that a person meets here.
 
     >>> significant(12345.6, 3)
     '12,300'
@@ -298,6 +382,8 @@ def significant(number: float, digits: int) -> str:
     """
     if number == 0 or not math.isfinite(number):
         return "0" if number == 0 else str(number)
+    if not 1e-9 <= abs(number) < 1e15:
+        return f"{number:.{digits - 1}e}"
     places = digits - 1 - math.floor(math.log10(abs(number)))
     rounded = round(number, places)
     text = f"{rounded:,.{max(places, 0)}f}"

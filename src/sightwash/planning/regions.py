@@ -9,6 +9,8 @@ Ring = tuple[tuple[float, float], ...]
 Region = tuple[tuple[Ring, ...], ...]
 """Polygons, each its outer ring and then its holes; closed rings without the repeated last corner [m]."""
 
+GRID = 1e-8
+"""Grid to which corners are snapped, so that a region stays valid when it is written and read [m]."""
 SLIVER = 1e-6
 """Pieces smaller than this are rounding, not surface [m2]."""
 
@@ -20,7 +22,7 @@ def region_of(shape: BaseGeometry) -> Region:
     ((((0.0, 0.0), (2.0, 0.0), (2.0, 1.0), (0.0, 1.0)),),)
     """
     found: list[tuple[Ring, ...]] = []
-    for part in areas_of(shape):
+    for part in areas_of(shapely.set_precision(shape, GRID)):
         shell = shapely.orient_polygons(shapely.normalize(part))
         rings = (shell.exterior, *shell.interiors)
         found.append(tuple(_ring(shapely.get_coordinates(ring)[:-1].tolist()) for ring in rings))

@@ -6,6 +6,7 @@ import math
 import warnings
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
@@ -127,14 +128,18 @@ def reach_bands(rig: Rig, tip: TipPoint, needed: float, head_wind: float) -> dic
         near = ReachBand(wand_top, wand_top, wand_top, False)
         return {distance: near for distance in distances if distance <= NEAREST + 4 * FOOT}
     bore = nozzle_bore(tip.size)
+    ratio = _clump_ratio(rig, tip, bore)
+    return dict(_plain_bands(bore, tip.tip_pressure, tuple(distances), float(rig.crew.wand_height), head_wind, ratio))
+
+
+@lru_cache(maxsize=256)
+def _plain_bands(
+    bore: float, pressure: float, distances: tuple[float, ...], launch: float, head_wind: float, ratio: float
+) -> tuple[tuple[float, ReachBand], ...]:
+    """Return the bands of a plain jet; that they are extrapolated shows in the bands themselves."""
     with warnings.catch_warnings():
         warnings.simplefilter("ignore", OutsidePublishedRange)
-        return {
-            distance: reach_band(
-                bore, tip.tip_pressure, distance, float(rig.crew.wand_height), head_wind, _clump_ratio(rig, tip, bore)
-            )
-            for distance in distances
-        }
+        return tuple((d, reach_band(bore, pressure, d, launch, head_wind, ratio)) for d in distances)
 
 
 def _clump_ratio(rig: Rig, tip: TipPoint, bore: float) -> float:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 from sightwash.basis.sources import Why
@@ -78,6 +79,7 @@ def hose_runs(rig: Rig) -> tuple[tuple[float, ...], tuple[float, ...]]:
     return tuple(float(hose.length) for hose in rig.hoses), tuple(float(hose.bore) for hose in rig.hoses)
 
 
+@lru_cache(maxsize=512)
 def choose_tip(rig: Rig, use: str, wanted: tuple[float, float], highest: float, throw: bool = False) -> TipPoint | None:
     """Return the tip and engine speed for a wanted pressure at the tip, never above ``highest``.
 

@@ -12,6 +12,7 @@ import math
 import re
 from dataclasses import dataclass
 from datetime import date, time
+from decimal import Decimal
 from functools import cached_property
 from typing import Annotated, Any, Final
 
@@ -31,9 +32,9 @@ def brief(value: Any) -> str:
     if value is None or isinstance(value, bool):
         return {None: "nothing", True: "`true`", False: "`false`"}[value]
     if isinstance(value, dict):
-        return f"a mapping of {len(value)} keys"
+        return f"a mapping of {len(value)} key{'' if len(value) == 1 else 's'}"
     if isinstance(value, (list, tuple)):
-        return f"a list of {len(value)} values"
+        return f"a list of {len(value)} value{'' if len(value) == 1 else 's'}"
     if isinstance(value, int) and value.bit_length() > 120:
         return "a huge number"
     text = repr(value[:60] if isinstance(value, str) else value)
@@ -173,7 +174,10 @@ def _check_time(value: Any) -> time:
     match = re.fullmatch(r"([01]?\d|2[0-3]):([0-5]\d)", value) if isinstance(value, str) else None
     if match is None:
         raise refusal(
-            "not-a-time", f"{brief(value)} is not a time of day", "hours and minutes, 00:00 to 23:59", "write `22:00`"
+            "not-a-time",
+            f"{brief(value)} is not a time of day",
+            "hours and minutes, 00:00 to 23:59",
+            "write it such as `22:00`",
         )
     return time(int(match[1]), int(match[2]))
 
@@ -208,7 +212,9 @@ CalendarDay = Annotated[date, PlainValidator(_check_day), WithJsonSchema({"type"
 def _check_count(value: Any) -> int:
     text = value.strip() if isinstance(value, str) else brief(value)
     if not re.fullmatch(r"[0-9]{1,6}", text):
-        raise refusal("not-a-count", f"{brief(value)} is not a count", "a whole number, 0 to 999999", "write `12`")
+        raise refusal(
+            "not-a-count", f"{brief(value)} is not a count", "a whole number, 0 to 999999", "write it such as `12`"
+        )
     return int(text)
 
 
@@ -222,11 +228,31 @@ def _check_number(value: Any) -> float:
     text = value.strip() if isinstance(value, str) else brief(value)
     number = float(text) if len(text) <= 40 and _NUMBER.fullmatch(text) else math.inf
     if not number < 1e12:
-        raise refusal("not-a-number", f"{brief(value)} is not a number", "a plain number, 0 or more", "write `4.5`")
+        raise refusal(
+            "not-a-number", f"{brief(value)} is not a number", "a plain number, 0 or more", "write it such as `4.5`"
+        )
     return number
 
 
 Number = Annotated[float, PlainValidator(_check_number), WithJsonSchema({"type": "number", "minimum": 0})]
+
+
+_MONEY: Final = re.compile(r"\$?\s*([0-9]{1,9}|[0-9]{1,3}(?:,[0-9]{3}){1,2})(\.[0-9]{1,4})?")
+
+
+def _check_money(value: Any) -> Decimal:
+    match = _MONEY.fullmatch(value.strip() if isinstance(value, str) else brief(value))
+    if match is None:
+        message = f"{brief(value)} is not an amount of money"
+        raise refusal(
+            "not-an-amount", message, "0 to 999999999.9999", "write it such as `24.50`; a comma marks thousands"
+        )
+    return Decimal(match[1].replace(",", "") + (match[2] or ""))
+
+
+Money = Annotated[
+    Decimal, PlainValidator(_check_money), WithJsonSchema({"type": ["string", "number"], "x-quantity": "money"})
+]
 
 
 STRENGTH_TERMS: Final = ("trade %", "g/L", "wt % chlorine", "wt % hypochlorite")
@@ -247,7 +273,9 @@ def _check_strength(value: Any) -> Strength:
     match = _STRENGTH.fullmatch(typed) if len(typed) <= 60 else None
     expected = "a number and one of: " + ", ".join(STRENGTH_TERMS)
     if match is None:
-        raise refusal("not-a-strength", f"{brief(value)} is not a strength", expected, "write `12.5 trade %`")
+        raise refusal(
+            "not-a-strength", f"{brief(value)} is not a strength", expected, "write it such as `12.5 trade %`"
+        )
     number, term = float(match[1]), " ".join(match[2].split())
     if term in ("", "%", "percent", "per cent"):
         raise refusal(

@@ -61,6 +61,11 @@ def _site(site: Site) -> Iterator[Gap]:
     for index, wall in enumerate(site.walls):
         if wall.excluded is None:
             yield from _wall(wall, ("walls", index))
+    yield from _ground(site)
+    yield from _surroundings(site)
+
+
+def _ground(site: Site) -> Iterator[Gap]:
     if not site.surfaces:
         yield Gap("surfaces", "ground surfaces", "all ground work", "no ground work is planned")
     for index, surface in enumerate(site.surfaces):
@@ -84,7 +89,9 @@ def _site(site: Site) -> Iterator[Gap]:
                 "toward the doors: the worst case",
                 True,
             )
-    yield from _surroundings(site)
+    for index, gum in enumerate(site.gum):
+        if gum.count is None and gum.density is None and not gum.at:
+            yield Gap(_key(("gum", index), "density"), f"how much gum {gum.id} is", "gum hours", "it is left out")
 
 
 def _surroundings(site: Site) -> Iterator[Gap]:
@@ -140,6 +147,11 @@ def _wall(wall: Wall, path: KeyPath) -> Iterator[Gap]:
         )
     if wall.height is None and not wall.profile:
         yield Gap(_key(path, "height"), f"height of {wall.id}", "its area", "the wall is left out")
+    yield from _finish(wall, path)
+    yield from _things(wall, path)
+
+
+def _finish(wall: Wall, path: KeyPath) -> Iterator[Gap]:
     if wall.material is None:
         yield Gap(
             _key(path, "material"),
@@ -158,6 +170,9 @@ def _wall(wall: Wall, path: KeyPath) -> Iterator[Gap]:
         )
     if not wall.soiling:
         yield Gap(_key(path, "soiling"), f"soiling of {wall.id}", "treatments", "light algae overall")
+
+
+def _things(wall: Wall, path: KeyPath) -> Iterator[Gap]:
     for index, fixture in enumerate(wall.fixtures):
         if fixture.kind in ("luminaire", "lit sign", "outlet") and fixture.isolated_by is None:
             yield Gap(

@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 import difflib
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import Any, NamedTuple
-
-from pydantic_core import ErrorDetails
 
 from sightwash.site.fields import brief
 from sightwash.site.nodes import KeyPath
@@ -24,10 +22,14 @@ class Words(NamedTuple):
     fix: str | None
 
 
-def words_for(detail: ErrorDetails, path: KeyPath, allowed: Callable[[KeyPath], list[str]]) -> Words:
-    """Return what to say for one refused value; ``allowed`` returns the keys that may stand at a path."""
-    context: dict[str, Any] = detail.get("ctx", {})
-    kind, given = detail["type"], brief(detail["input"])
+def words_for(
+    kind: str, value: object, context: Mapping[str, Any], path: KeyPath, allowed: Callable[[KeyPath], list[str]]
+) -> Words:
+    """Return what to say for one refused value.
+
+    ``kind`` and ``context`` are the validator's, ``allowed`` returns the keys that may stand at a path.
+    """
+    given = brief(value)
     if "expected" in context and "text" in context:
         return Words(kind, context["text"], context["expected"], context["fix"] or None)
     if kind == "unexpected_keyword_argument":
@@ -39,9 +41,9 @@ def words_for(detail: ErrorDetails, path: KeyPath, allowed: Callable[[KeyPath], 
         expected = f"{most} values" if most else "one value more"
         return Words("wrong-length", _length_message(kind, given), expected, "write as many as belong here")
     if kind == "literal_error":
-        return _unknown_word(detail["input"], given, context["expected"])
+        return _unknown_word(value, given, context["expected"])
     shape = _SHAPES.get(kind, "what the schema says")
-    fix = "leave the key out" if detail["input"] is None else f"write {shape}"
+    fix = "leave the key out" if value is None else f"write {shape}"
     return Words("wrong-type", f"{given} is not {shape}", shape, fix)
 
 

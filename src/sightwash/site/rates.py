@@ -5,31 +5,14 @@ Production rates ship only as a start, marked as the user's to replace (``data/p
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Annotated, Any, Final, Literal
-
-from pydantic import PlainValidator, WithJsonSchema
+from typing import Annotated, Literal
 
 from sightwash.basis import units
-from sightwash.site.fields import Id, Number, Quantity, Record, SchemaVersion, Share, Text, WorkingTime, brief, refusal
+from sightwash.site.fields import Id, Money, Number, Quantity, Record, SchemaVersion, Share, Text, WorkingTime
 from sightwash.site.model import System
 
-_MONEY: Final = re.compile(r"\$?\s*([0-9]{1,9}|[0-9]{1,3}(?:,[0-9]{3}){1,2})(\.[0-9]{1,4})?")
-
-
-def _check_money(value: Any) -> Decimal:
-    match = _MONEY.fullmatch(value.strip() if isinstance(value, str) else brief(value))
-    if match is None:
-        message = f"{brief(value)} is not an amount of money"
-        raise refusal("not-an-amount", message, "0 to 999999999.9999", "write `24.50`; a comma marks thousands")
-    return Decimal(match[1].replace(",", "") + (match[2] or ""))
-
-
-Money = Annotated[
-    Decimal, PlainValidator(_check_money), WithJsonSchema({"type": ["string", "number"], "x-quantity": "money"})
-]
 RateUnit = Literal["ft2/h", "m2/h", "ft/h", "m/h", "1/h", "min"]
 Markup = Annotated[float, Quantity(units.RATIO, "0 %", "300 %")]
 Margin = Annotated[float, Quantity(units.RATIO, "0 %", "90 %")]

@@ -9,13 +9,14 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
 
 from sightwash.site.model import Building, Site
-from sightwash.site.wall_checks import top_at
+from sightwash.site.wall_checks import top_at, wall_top
 from sightwash.site.walls import Projection, Wall
 
 Array = NDArray[np.float64]
@@ -97,18 +98,6 @@ def placed_walls(site: Site) -> tuple[PlacedWall, ...]:
         if top:
             placed.append(_placed(wall, start, end, top, measured))
     return tuple(placed)
-
-
-def wall_top(wall: Wall, length: float) -> tuple[tuple[float, float], ...]:
-    """Return the top edge of a wall as (s, z) corners from left to right; empty if no height is known."""
-    if not wall.profile:
-        return () if wall.height is None else ((0.0, float(wall.height)), (length, float(wall.height)))
-    corners = [(min(float(p.left), length), float(p.height)) for p in wall.profile]
-    if corners[0][0] > 0.0:
-        corners.insert(0, (0.0, corners[0][1]))
-    if corners[-1][0] < length:
-        corners.append((length, corners[-1][1]))
-    return tuple(corners)
 
 
 def _placed(
@@ -225,10 +214,13 @@ def _standing(site: Site) -> Iterator[Solid]:
                 yield Solid(neighbour.id, "neighbour", None, prism(part, 0.0, neighbour.height))
     for fence in site.fences:
         if fence.opaque:
-            for a, b in zip(fence.path, fence.path[1:], strict=False):
-                levels = (fence.level, fence.level + fence.height)
-                yield Solid(fence.id, "fence", None, np.array([(*p, z) for p in (a, b) for z in levels]))
+            levels = (fence.level, fence.level + fence.height)
+            for a, b in pairwise(fence.path):
+                if a != b and fence.height > 0.0:
+                    yield Solid(fence.id, "fence", None, np.array([(*p, z) for p in (a, b) for z in levels]))
     for post in site.posts:
+        if post.height <= 0.0:
+            continue
         around = shapely.Point(post.at).buffer(post.size / 2, quad_segs=2)
         x, y, half = *post.at, post.size / 2
         square = shapely.box(x - half, y - half, x + half, y + half)

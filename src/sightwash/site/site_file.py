@@ -17,6 +17,7 @@ from pathlib import Path
 from typing import Any, Final, Literal, get_args, get_type_hints
 
 from pydantic import TypeAdapter, ValidationError
+from pydantic_core import ErrorDetails
 
 from sightwash.basis.errors import InputError, Problem
 from sightwash.basis.units import Measure
@@ -74,14 +75,7 @@ def document_from(parsed: Parsed, kind: str | None = None) -> Document:
             tree, context={"system": system if system in ("us", "metric") else "us"}
         )
     except ValidationError as error:
-        details = error.errors(include_url=False)[:MOST_PROBLEMS]
-        allowed = partial(_keys_at, found)
-        paths = [tuple(detail["loc"]) for detail in details]
-        problems = [
-            _problem(parsed, path, words_for(detail, path, allowed))
-            for path, detail in zip(paths, details, strict=True)
-        ]
-        raise InputError(problems) from None
+        raise InputError([_refused(detail, parsed, found) for detail in error.errors()[:MOST_PROBLEMS]]) from None
     broken = [
         _problem(parsed, finding.path, Words(finding.code, finding.message, finding.expected, finding.fix))
         for finding in _cross_checks(document)[:MOST_PROBLEMS]
@@ -119,6 +113,12 @@ def _kind_of(parsed: Parsed, wanted: str | None) -> str:
         words = Words("wrong-kind", message, f"kind: {wanted}", f"give the {wanted} document in its place")
         raise InputError(_problem(parsed, ("kind",), words))
     return kind
+
+
+def _refused(detail: ErrorDetails, parsed: Parsed, kind: str) -> Problem:
+    path = tuple(detail["loc"])
+    allowed = partial(_keys_at, kind)
+    return _problem(parsed, path, words_for(detail["type"], detail["input"], detail.get("ctx", {}), path, allowed))
 
 
 def _problem(parsed: Parsed, path: KeyPath, words: Words) -> Problem:
@@ -164,7 +164,7 @@ def plain(value: Any, unit: str | None = None) -> Any:
     if isinstance(value, time):
         return f"{value:%H:%M}"
     if unit is not None and isinstance(value, (int, float)):
-        return f"{100 * value!r} %" if unit == "1" else f"{value!r} {unit}"
+        return f"{value!r} {'m/m' if unit == '1' else unit}"
     return str(value) if isinstance(value, (date, Decimal)) else value
 
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 from typing import Final
 
@@ -51,17 +52,17 @@ def _readable(key: str) -> str:
     return shown if len(shown) <= 60 else f"{shown[:57]}..."
 
 
-def read_text(path: Path) -> str:
+def read_text(path: Path, largest: int = LARGEST_DOCUMENT) -> str:
     """Return a document's text; refuses what is missing, too large, empty or not UTF-8."""
     file = str(path)
     try:
         with path.open("rb") as stream:
-            data = stream.read(LARGEST_DOCUMENT + 1)
+            data = stream.read(largest + 1)
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or str(error)
         refuse(file, "unreadable", f"cannot be read: {reason}", "a file that exists and may be read", "check the path")
-    if len(data) > LARGEST_DOCUMENT:
-        most = f"{LARGEST_DOCUMENT:,} bytes"
+    if len(data) > largest:
+        most = f"{largest:,} bytes"
         refuse(file, "too-large", f"the file holds more than {most}", f"at most {most}", "split the property")
     try:
         text = data.decode("utf-8-sig")
@@ -77,7 +78,7 @@ def read_text(path: Path) -> str:
 def parse(text: str, file: str) -> Parsed:
     """Return the tree of a JSON or YAML text."""
     if text.lstrip().startswith("{"):
-        return Parsed(file, json_tree(text, file), lambda: json_places(text, file))
+        return Parsed(file, json_tree(text, file), cache(lambda: json_places(text, file)))
     tree, places = yaml_tree(text, file)
     if tree is None:
         refuse(file, "empty", "the text holds no document", "a document", "start from `sightwash new`")

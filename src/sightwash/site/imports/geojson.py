@@ -27,7 +27,7 @@ from sightwash.site.imports.polygons import Polygon, PolygonReader
 from sightwash.site.imports.rings import clean_ring, shape_fault
 from sightwash.site.model import Site
 from sightwash.site.site_file import document_from
-from sightwash.site.tree import KeyPath, Parsed, Tree, parse
+from sightwash.site.tree import KeyPath, Parsed, Tree, key_text, parse
 from sightwash.site.wall_checks import Finding
 
 LARGEST_TEXT: Final = 20_000_000
@@ -89,8 +89,8 @@ def _stop_at(findings: list[Finding], parsed: Parsed) -> None:
 
 def _problem(finding: Finding, parsed: Parsed) -> Problem:
     line, column = parsed.place(finding.path) or (None, None)
-    key = "".join(f"[{part}]" if isinstance(part, int) else f".{part}" for part in finding.path).lstrip(".")
-    return Problem(finding.code, finding.message, parsed.file, line, column, key or None, finding.expected, finding.fix)
+    key = key_text(finding.path)
+    return Problem(finding.code, finding.message, parsed.file, line, column, key, finding.expected, finding.fix)
 
 
 def _misplaced(

@@ -60,7 +60,7 @@ class PolygonReader:
         if len(self.polygons) > MOST_BUILDINGS or self.corners > MOST_CORNERS:
             self.findings = [
                 Finding(
-                    "too-many", f"holds {len(self.polygons):,} buildings with {self.corners:,} corners", path,
+                    "too-many", f"holds too much (buildings: {len(self.polygons):,}, corners: {self.corners:,})", path,
                     f"at most {MOST_BUILDINGS} buildings and {MOST_CORNERS:,} corners",
                     "cut the file down to one property",
                 )
@@ -160,6 +160,8 @@ class PolygonReader:
             self._wrong("too-few-corners", "the ring has fewer than 4 positions", path, "3 corners, the first repeated")
             return ()
         self.corners += len(node)
+        if self.corners > MOST_CORNERS:
+            return ()
         ring = []
         for index, item in enumerate(node):
             position = _position(item)

@@ -1,0 +1,7 @@
+"""``python -m sightwash``."""
+
+import sys
+
+from sightwash.cli.main import main
+
+sys.exit(main())

@@ -1,0 +1,84 @@
+"""Writing: results to standard output, words to standard error, files whole or not at all."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+import tempfile
+import time
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+from sightwash.basis.errors import InputError, Problem
+from sightwash.papers.plan_document import ErrorDocument, ProblemLine, output_text
+
+Commands = argparse._SubParsersAction[Any]
+
+
+def problem_lines(problems: tuple[Problem, ...]) -> tuple[ProblemLine, ...]:
+    """Return problems in the form of the outside contract."""
+    return tuple(ProblemLine(**problem.as_dict()) for problem in problems)  # type: ignore[arg-type]
+
+
+def say(words: str) -> None:
+    """Print words for a person to standard error."""
+    print(words, file=sys.stderr)
+
+
+def report(problems: tuple[Problem, ...], as_json: bool) -> None:
+    """Print what is wrong: one JSON document to standard output, or a line each to standard error."""
+    if as_json:
+        sys.stdout.write(output_text("error", ErrorDocument(1, "error", problem_lines(problems))))
+    else:
+        for problem in problems:
+            say(f"error: {problem}")
+
+
+def write_files(folder: Path, texts: Mapping[str, str]) -> list[Path]:
+    """Write texts into a folder, each whole or not at all; a name that leaves the folder is refused.
+
+    All texts are written beside their places first and moved there only when all are complete.
+    """
+    home = folder.resolve()
+    targets = {name: (home / name).resolve() for name in texts}
+    for name, target in targets.items():
+        if target.parent != home or target.name != name:
+            raise InputError(Problem("path-escapes", f"{name!r} would leave the folder {folder}", key="--out"))
+    try:
+        home.mkdir(parents=True, exist_ok=True)
+        waiting = {target: _beside(target, texts[name]) for name, target in targets.items()}
+        for target, temporary in waiting.items():
+            temporary.replace(target)
+    except OSError as error:
+        raise InputError(
+            Problem(
+                "cannot-write",
+                f"cannot write into {folder}: {error.strerror}",
+                key="--out",
+                fix="choose another folder",
+            )
+        ) from None
+    return list(targets.values())
+
+
+def _beside(target: Path, text: str) -> Path:
+    handle, name = tempfile.mkstemp(prefix=f".{target.name}.", dir=target.parent)
+    with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
+        file.write(text)
+    temporary = Path(name)
+    temporary.chmod(0o644)
+    return temporary
+
+
+class Progress:
+    """Prints a line for each step once a run has taken more than a second."""
+
+    def __init__(self) -> None:
+        self.started = time.monotonic()
+
+    def __call__(self, step: str, share: float) -> None:
+        """Report a step and the share of the work that is done."""
+        if time.monotonic() - self.started > 1.0:
+            say(f"{share:4.0%}  {step}")

@@ -1,0 +1,87 @@
+"""``sightwash plan``: read the four documents, plan the visit, print it, write it and its drawings."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from datetime import date
+from pathlib import Path
+
+from sightwash.basis.errors import EXIT_DONE, InputError, Problem
+from sightwash.cli.output import Commands, Progress, say, write_files
+from sightwash.papers.drawings import ground_plan, unrolled_wall
+from sightwash.papers.plan_document import output_text, plan_document
+from sightwash.papers.summary import summary
+from sightwash.planning.visit import plan_visit
+from sightwash.site.conditions import Conditions
+from sightwash.site.model import Site
+from sightwash.site.rates import Rates
+from sightwash.site.rig import Rig
+from sightwash.site.site_file import Document, read_document
+
+
+def add_plan(commands: Commands) -> None:
+    """Add the ``plan`` command."""
+    parser = commands.add_parser("plan", help="plan a visit to a site")
+    parser.add_argument("site", type=Path, help="the site document")
+    parser.add_argument("--rig", type=Path, required=True, help="the rig document")
+    parser.add_argument("--rates", type=Path, required=True, help="the rates document")
+    parser.add_argument("--conditions", type=Path, required=True, help="the conditions document")
+    parser.add_argument(
+        "--on", type=read_day, required=True, metavar="DATE", help="day of the visit, such as 2026-07-11"
+    )
+    parser.add_argument("--effort", choices=("quick", "proven"), default="quick", help="how hard to look for the best")
+    parser.add_argument("--out", type=Path, metavar="DIR", help="write plan.json, plan.txt and the drawings here")
+    parser.add_argument("--json", action="store_true", help="print one JSON document")
+    parser.set_defaults(run=run_plan)
+
+
+def read_day(text: str) -> date:
+    """Return a date for argparse; ValueError makes it say what is wrong."""
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        raise argparse.ArgumentTypeError(f"{text!r} is not a date; write it as 2026-07-11") from None
+
+
+def read_all(options: argparse.Namespace) -> tuple[Site, Rig, Rates, Conditions]:
+    """Read the four documents; all that is wrong in any of them is reported together."""
+    found: dict[str, Document] = {}
+    problems: list[Problem] = []
+    for kind in ("site", "rig", "rates", "conditions"):
+        try:
+            found[kind] = read_document(getattr(options, kind), kind)
+        except InputError as error:
+            problems += error.problems
+    if problems:
+        raise InputError(problems)
+    site, rig, rates, conditions = (found[kind] for kind in ("site", "rig", "rates", "conditions"))
+    assert isinstance(site, Site)
+    assert isinstance(rig, Rig)
+    assert isinstance(rates, Rates)
+    assert isinstance(conditions, Conditions)
+    return site, rig, rates, conditions
+
+
+def run_plan(options: argparse.Namespace) -> int:
+    """Plan a visit and print or write it."""
+    site, rig, rates, conditions = read_all(options)
+    if conditions.date is not None and conditions.date != options.on:
+        say(f"note: the conditions are for {conditions.date}, the visit is planned on {options.on}")
+    plan = plan_visit(site, rig, rates, conditions, options.on, options.effort, Progress())
+    text = output_text("plan", plan_document(plan, site, rig, rates, conditions))
+    words = summary(plan)
+    if options.out is not None:
+        written = write_files(
+            options.out,
+            {
+                "plan.json": text,
+                "plan.txt": words,
+                "unrolled-wall.svg": unrolled_wall(site, plan),
+                "ground-plan.svg": ground_plan(site, plan),
+            },
+        )
+        for path in written:
+            say(f"wrote {options.out / path.name}")
+    sys.stdout.write(text if options.json else words)
+    return EXIT_DONE

@@ -1,0 +1,155 @@
+"""How a long strip of walls breaks into rows that fit a page: each wall whole where it can be."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Final
+
+from sightwash.papers.drawings.frames import WallFrame
+from sightwash.papers.drawings.fold import BEYOND, Ground
+from sightwash.papers.drawings.lettering import LINE, PLAIN, SMALL
+from sightwash.papers.drawings.scale import PAGE, Scale, largest_scale
+from sightwash.papers.drawings.sheet import label_size
+from sightwash.papers.drawings.callouts import MARK, strip_lines
+from sightwash.papers.drawings.views import WallView
+
+MARGIN: Final = 8.0
+BETWEEN: Final = 16.0
+"""Clear distance between walls that do not meet at a corner, and between rows [pt]."""
+NARROWEST: Final = 56.0
+"""Least width that a wall takes with its name [pt]."""
+NAMES: Final = (PLAIN + SMALL) * LINE + 5.0
+LONGEST_ROW: Final = 92.0
+"""A row longer than this can no longer be read on a letter sheet [m]."""
+LARGEST: Final = 60.0
+"""No wall is drawn larger than this [pt/m]."""
+SAME_LEVEL: Final = 4.0
+"""Walls of a row stand on one level line unless their ground differs by more than this [m]."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Piece:
+    """A stretch of wall on a row: which part of how many, and whether it meets the one before it at a corner."""
+
+    view: WallView
+    first: float
+    last: float
+    part: int
+    parts: int
+    meets: bool
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Row:
+    """A row of the strip: its frames relative to its own top, its height [pt]."""
+
+    pieces: tuple[Piece, ...]
+    frames: tuple[WallFrame, ...]
+    height: float
+
+
+def strip_pieces(runs: tuple[tuple[WallView, ...], ...], longest: float) -> list[Piece]:
+    """Return the walls in walking order, those longer than ``longest`` cut into equal parts."""
+    pieces: list[Piece] = []
+    for run in runs:
+        for place, view in enumerate(run):
+            parts = max(math.ceil(view.placed.length / longest - 1e-9), 1)
+            step = view.placed.length / parts
+            for part in range(parts):
+                pieces.append(Piece(view, part * step, (part + 1) * step, part, parts, place > 0 and part == 0))
+    return pieces
+
+
+def strip_scale(runs: tuple[tuple[WallView, ...], ...], units: str, ground: Ground, row_length: float | None) -> Scale:
+    """Return the scale of the strip: the largest at which it fits one sheet and no row is too long to read.
+
+    With ``row_length`` it is the largest at which a row holds that length of wall.
+    """
+    room = PAGE[0] - 2 * MARGIN
+    if row_length is not None:
+        return largest_scale(units, lambda scale: row_length * scale.points <= room, LARGEST)
+    smallest = room / LONGEST_ROW
+
+    def fits(scale: Scale) -> bool:
+        rows = strip_rows(runs, scale, ground, units)
+        return sum(row.height for row in rows) <= sheet_room() and all(p.parts == 1 for row in rows for p in row.pieces)
+
+    return largest_scale(units, fits, LARGEST, smallest)
+
+
+def sheet_room() -> float:
+    """Return the height that rows may take on a sheet, the head and the legend left out [pt]."""
+    return PAGE[1] - 30.0 - 52.0
+
+
+def strip_rows(runs: tuple[tuple[WallView, ...], ...], scale: Scale, ground: Ground, units: str) -> list[Row]:
+    """Return the rows of the strip at a scale."""
+    room = PAGE[0] - 2 * MARGIN
+    rows: list[list[Piece]] = []
+    used = 0.0
+    for piece in strip_pieces(runs, room / scale.points):
+        width = cell_width(piece, scale)
+        gap = 0.0 if piece.meets else BETWEEN
+        if not rows or used + gap + width > room + 1e-6:
+            rows.append([piece])
+            used = width
+        else:
+            rows[-1].append(piece)
+            used += gap + width
+    return [_row(tuple(pieces), scale, ground, units) for pieces in rows]
+
+
+def cell_width(piece: Piece, scale: Scale) -> float:
+    """Return the width that a stretch takes with its name [pt]."""
+    return max((piece.last - piece.first) * scale.points, NARROWEST)
+
+
+def _row(pieces: tuple[Piece, ...], scale: Scale, ground: Ground, units: str) -> Row:
+    """Return a row with its frames, every height measured from the row's own top."""
+    lows = [piece.view.placed.datum + piece.view.placed.outline.bounds[1] for piece in pieces]
+    level = max(lows) - min(lows) <= SAME_LEVEL
+    rises = [low - min(lows) if level else 0.0 for low in lows]
+    highs = [
+        rise + piece.view.placed.outline.bounds[3] - piece.view.placed.outline.bounds[1]
+        for rise, piece in zip(rises, pieces, strict=True)
+    ]
+    hinge = NAMES + _callout_room(pieces, scale, units) + max(highs) * scale.points
+    frames: list[WallFrame] = []
+    x = MARGIN
+    for index, (piece, rise) in enumerate(zip(pieces, rises, strict=True)):
+        x += 0.0 if index == 0 or piece.meets else BETWEEN
+        lowest = piece.view.placed.outline.bounds[1]
+        zero = hinge - (rise - lowest) * scale.points
+        frames.append(WallFrame(piece.view.placed, x, zero, hinge, scale.points, piece.first, piece.last))
+        x += cell_width(piece, scale)
+    height = hinge + ground.depth * scale.points + (BEYOND if _looks_beyond(pieces, ground) else 0.0) + BETWEEN / 2
+    return Row(pieces, tuple(frames), height)
+
+
+def _looks_beyond(pieces: tuple[Piece, ...], ground: Ground) -> bool:
+    return any(
+        strip.look is not None and piece.view.placed.local(strip.look.place)[1] > ground.depth
+        for piece in pieces
+        for strip in piece.view.strips
+    )
+
+
+def _callout_room(pieces: tuple[Piece, ...], scale: Scale, units: str) -> float:
+    """Return the height for what is said of strips that are too small to write on [pt]."""
+    most = 0
+    for piece in pieces:
+        small = 0
+        for strip in piece.view.strips:
+            width, height = label_size(strip_lines(piece.view, strip, units), SMALL, True)
+            long, high = strip.strip.right - strip.strip.left, strip.strip.top - strip.strip.bottom
+            small += width + MARK > long * scale.points or height > high * scale.points
+        most = max(most, small)
+    return min(most, 3) * (SMALL * LINE + 3.0) + (4.0 if most else 0.0)
+
+
+def moved(frame: WallFrame, down: float) -> WallFrame:
+    """Return a frame moved down the page."""
+    return WallFrame(
+        frame.placed, frame.x, frame.level + down, frame.hinge + down, frame.points, frame.first, frame.last
+    )

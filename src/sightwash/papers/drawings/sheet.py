@@ -1,0 +1,137 @@
+"""One sheet in the making: its layers, its hatches, its labels and the legend of what it shows."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from typing import Final
+from xml.etree.ElementTree import Element
+
+from sightwash.papers.drawings.canvas import (
+    GREY,
+    INK,
+    PAPER,
+    Canvas,
+    Pen,
+    Point,
+    box,
+    group,
+    line,
+    number,
+    write,
+)
+from sightwash.papers.drawings.hatches import Hatching
+from sightwash.papers.drawings.labels import Box, Labels, text_box
+from sightwash.papers.drawings.lettering import HEADING, LINE, PLAIN, SMALL, apart, fitted
+from sightwash.papers.drawings.legend import draw_legend, legend_height
+from sightwash.papers.drawings.scale import Scale, scale_bar
+
+LAYERS: Final = ("ground", "walls", "lines", "marks", "words")
+HEAD: Final = 30.0
+"""Height of the head of a sheet: title, scale bar [pt]."""
+LEADER: Final = 9.0
+"""A label farther than this from what it names is tied to it by a line [pt]."""
+
+
+class Sheet:
+    """A page of a width [pt]; its height is settled when it is finished."""
+
+    def __init__(self, width: float, title: str, description: str, prefix: str, units: str, scale: Scale) -> None:
+        self.canvas = Canvas(width, 1.0, title, description)
+        self.hatching = Hatching(self.canvas, prefix)
+        self.labels = Labels(Box(2.0, HEAD, width - 2.0, 1e6))
+        self.layers = {name: group(self.canvas.root, name) for name in LAYERS}
+        self.units = units
+        self.scale = scale
+        self.prefix = prefix
+        self.shown: set[str] = set()
+
+    def head(self, title: str, words: str) -> None:
+        """Write the head: what the sheet is, of which site, and the scale bar."""
+        made = group(self.canvas.root, "head")
+        right = scale_bar(made, self.canvas.width - 4.0, 16.0, self.scale, self.units)
+        write(made, (4.0, 12.0), apart(fitted(title, right - 12.0, HEADING)), HEADING, bold=True)
+        write(made, (4.0, 23.0), fitted(words, right - 12.0, PLAIN), PLAIN, ink=GREY)
+
+    def show(self, *keys: str) -> None:
+        """Note that something is on the sheet, so that the legend names it."""
+        self.shown.update(keys)
+
+    def fill(self, hatch: str) -> str:
+        """Return what fills with a hatch."""
+        return self.hatching.fill(hatch)
+
+    def finish(self, height: float) -> str:
+        """Draw the legend below ``height`` and return the sheet as SVG text."""
+        total = height + legend_height(self.shown, self.canvas.width)
+        made = group(self.canvas.root, "legend", "legend")
+        draw_legend(made, self.hatching, self.shown, height, self.canvas.width)
+        root = self.canvas.root
+        root.set("height", f"{number(total)}pt")
+        root.set("viewBox", f"0 0 {number(self.canvas.width)} {number(total)}")
+        root.set("data-points-per-metre", f"{self.scale.points:.9g}")
+        paper = root.find("rect")
+        if paper is not None:
+            paper.set("height", number(total))
+        return self.canvas.text()
+
+    def label(
+        self,
+        lines: Sequence[str],
+        places: Iterable[Box],
+        *,
+        target: Point | None = None,
+        size: float = SMALL,
+        ink: str = INK,
+        bold: bool = False,
+        plate: bool = False,
+        turn: float = 0.0,
+        **data: str,
+    ) -> Box | None:
+        """Write lines in the first free place, tied to ``target`` if it lies apart; None if no place is free."""
+        place = self.labels.first_free(places)
+        if place is None:
+            return None
+        made = group(self.layers["words"], "label", "", **data)
+        if target is not None:
+            _leader(made, place, target, ink)
+        if plate:
+            box(made, (place.left, place.top), place.width, place.height, Pen(0.4, ink), PAPER)
+        _write_lines(made, lines, place, size, ink, bold, turn)
+        return place
+
+
+def _leader(parent: Element, place: Box, target: Point, ink: str) -> None:
+    near = place.nearest(target)
+    if math.dist(near, target) > LEADER:
+        line(parent, [near, target], Pen(0.35, ink))
+
+
+def _write_lines(
+    parent: Element, lines: Sequence[str], place: Box, size: float, ink: str, bold: bool, turn: float
+) -> None:
+    middle_x, middle_y = place.middle
+    if turn:
+        angle = math.radians(turn)
+        at = middle_x - math.sin(angle) * 0.35 * size, middle_y + math.cos(angle) * 0.35 * size
+        write(parent, at, lines[0], size, "middle", bold=bold, ink=ink, turn=turn, halo=True)
+        return
+    top = middle_y - len(lines) * size * LINE / 2
+    for row, words in enumerate(lines):
+        baseline = top + (row * LINE + 0.93) * size
+        strong = bold and row == 0
+        if len(lines) == 1:
+            write(parent, (middle_x, baseline), words, size, "middle", bold=strong, ink=ink, halo=True)
+        else:
+            write(parent, (place.left + 1.5, baseline), words, size, bold=strong, ink=ink, halo=True)
+
+
+def label_size(lines: Sequence[str], size: float = SMALL, bold: bool = False, turn: float = 0.0) -> tuple[float, float]:
+    """Return the width and height that a label takes, turned or not [pt]."""
+    width, height = text_box(lines, size)
+    width = width * (1.07 if bold else 1.0) + 3.0
+    if not turn:
+        return width, height
+    angle = math.radians(turn)
+    across, down = abs(math.cos(angle)), abs(math.sin(angle))
+    return width * across + height * down, width * down + height * across

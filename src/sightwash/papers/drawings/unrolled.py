@@ -1,0 +1,142 @@
+"""The unrolled wall: all elevations side by side on one strip, the ground before each folded down below."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+from sightwash.papers.drawings.callouts import draw_callouts, strip_lines
+from sightwash.papers.drawings.canvas import GREY, INK, group, write
+from sightwash.papers.drawings.fold import Ground, draw_fold, draw_looks, draw_spots, draw_unreached, folded_ground
+from sightwash.papers.drawings.frames import WallFrame
+from sightwash.papers.drawings.ground_pieces import ground_pieces
+from sightwash.papers.drawings.labels import Box
+from sightwash.papers.drawings.lettering import PLAIN, SMALL, apart, counted, fitted, length_words, wrapped
+from sightwash.papers.drawings.rows import NARROWEST, Piece, Row, moved, sheet_room, strip_rows, strip_scale
+from sightwash.papers.drawings.scale import PAGE, Scale
+from sightwash.papers.drawings.sheet import HEAD, Sheet
+from sightwash.papers.drawings.views import WallView, wall_views, walking_order
+from sightwash.papers.drawings.wall_face import draw_face
+from sightwash.planning.visit import VisitPlan
+from sightwash.site.model import Site
+
+NOTE_LINE: Final = 9.5
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Strip:
+    """A strip laid out: its rows at its scale, the ground that its folds share, what is not drawn."""
+
+    rows: tuple[Row, ...]
+    scale: Scale
+    ground: Ground
+    notes: tuple[str, ...]
+
+
+def unrolled_wall(site: Site, plan: VisitPlan, row_length: float | None = None) -> str:
+    """Return the whole strip as one SVG drawing; ``row_length`` is the length of wall that a row holds [m]."""
+    strip = _laid_out(site, plan, row_length)
+    return _drawing(site, plan, strip, strip.rows, "")
+
+
+def unrolled_sheets(site: Site, plan: VisitPlan, row_length: float | None = None) -> tuple[str, ...]:
+    """Return the strip as SVG drawings that each fit a letter sheet on its side, all at one scale."""
+    strip = _laid_out(site, plan, row_length)
+    sheets: list[list[Row]] = [[]]
+    for row in strip.rows:
+        if sheets[-1] and sum(each.height for each in sheets[-1]) + row.height > sheet_room():
+            sheets.append([])
+        sheets[-1].append(row)
+    count = len(sheets)
+    return tuple(
+        _drawing(site, plan, strip, tuple(rows), f", sheet {number} of {count}" if count > 1 else "")
+        for number, rows in enumerate(sheets, 1)
+    )
+
+
+def _laid_out(site: Site, plan: VisitPlan, row_length: float | None) -> _Strip:
+    views = wall_views(site, plan)
+    ground = folded_ground(site, plan, ground_pieces(site, plan, views))
+    runs = walking_order(views)
+    scale = strip_scale(runs, plan.units, ground, row_length)
+    drawn = {view.wall.id for view in views}
+    missing = [wall.name or wall.id for wall in site.walls if wall.id not in drawn]
+    notes = (f"Not drawn, length or height not measured: {', '.join(missing)}",) if missing else ()
+    return _Strip(tuple(strip_rows(runs, scale, ground, plan.units)), scale, ground, notes)
+
+
+def _drawing(site: Site, plan: VisitPlan, strip: _Strip, rows: tuple[Row, ...], which: str) -> str:
+    title = f"{site.name}: the unrolled wall"
+    sheet = Sheet(PAGE[0], f"{title}{which}", _description(rows, plan.units), "strip", plan.units, strip.scale)
+    sheet.head(title, f"every wall in walking order, the ground before it folded down; for {plan.on}{which}")
+    notes = list(strip.notes)
+    y = HEAD
+    for row in rows:
+        notes += _draw_row(sheet, row, strip.ground, y)
+        y += row.height
+    y = _write_notes(sheet, notes, y)
+    return sheet.finish(y)
+
+
+def _draw_row(sheet: Sheet, row: Row, ground: Ground, top: float) -> list[str]:
+    """Draw a row; return what found no place on it."""
+    frames = [moved(frame, top) for frame in row.frames]
+    sheet.labels.bounds = Box(2.0, top, PAGE[0] - 2.0, top + row.height)
+    pairs = list(zip(row.pieces, frames, strict=True))
+    for piece, frame in pairs:
+        _name(sheet, piece, frame, top)
+        draw_face(sheet, piece.view, frame)
+        draw_fold(sheet, piece.view, frame, ground)
+    for piece, frame in pairs:
+        draw_spots(sheet, piece.view, frame)
+        draw_looks(sheet, piece.view, frame, ground)
+        draw_unreached(sheet, piece.view, frame, ground)
+    return [
+        f"{piece.view.name}: {strip_lines(piece.view, strip, sheet.units)[0]}"
+        for piece, frame in pairs
+        for strip in draw_callouts(sheet, piece.view, frame)
+    ]
+
+
+def _name(sheet: Sheet, piece: Piece, frame: WallFrame, top: float) -> None:
+    """Write a wall's name and size above it."""
+    view = piece.view
+    made = group(sheet.layers["words"], "name", view.name, wall=view.wall.id)
+    width = max(frame.width, NARROWEST) - 4.0
+    part = f" ({piece.part + 1} of {piece.parts})" if piece.parts > 1 else ""
+    name = fitted(f"{view.name}{part}", width, PLAIN)
+    write(made, (frame.x + 1.0, top + 8.0), apart(name), PLAIN, bold=True, ink=INK)
+    write(made, (frame.x + 1.0, top + 17.0), fitted(size_words(view, sheet.units), width, SMALL), SMALL, ink=GREY)
+    sheet.labels.keep_clear(Box(frame.x, top, frame.x + width, top + 19.0))
+
+
+def size_words(view: WallView, units: str) -> str:
+    """Return a wall's length and height in words."""
+    tops = sorted({round(z, 3) for _, z in view.placed.outline.exterior.coords[:-1]} - {0.0})
+    rise = round(view.placed.ground_at(view.placed.length), 3)
+    heights = [top for top in tops if top != rise] or tops
+    words = length_words(heights[0], units)
+    if len(heights) > 1:
+        words += f" to {length_words(heights[-1], units)}"
+    return f"{length_words(view.placed.length, units)} long, {words} high"
+
+
+def _write_notes(sheet: Sheet, notes: list[str], top: float) -> float:
+    """Write notes below the rows; return where they end."""
+    made = group(sheet.layers["words"], "notes")
+    y = top
+    for note in notes:
+        for words in wrapped(note, PAGE[0] - 12.0, SMALL, 3):
+            write(made, (6.0, y + SMALL), apart(words), SMALL)
+            y += NOTE_LINE
+    return y
+
+
+def _description(rows: tuple[Row, ...], units: str) -> str:
+    views = {piece.view.wall.id: piece.view for row in rows for piece in row.pieces}
+    words = [f"{counted(len(views), 'wall')} in walking order:", ", ".join(view.name for view in views.values()) + "."]
+    for view in views.values():
+        words += [f"{view.name}: {strip_lines(view, strip, units)[0]}." for strip in view.strips]
+        if view.wall.excluded is not None:
+            words.append(f"{view.name}: excluded.")
+    return " ".join(words)

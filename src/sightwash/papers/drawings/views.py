@@ -1,0 +1,178 @@
+"""What a site and its plan say of each wall, gathered for drawing, and the words for it."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Final
+
+from sightwash.basis.errors import InputError, Problem
+from sightwash.papers.drawings.lettering import band_words, length_words, plain_words
+from sightwash.planning.methods import SurfaceMethod
+from sightwash.planning.missed import MissedStrip, Remedy
+from sightwash.planning.sight import WallSight
+from sightwash.planning.standing import LookSpot, Standing
+from sightwash.planning.takeoff import WallPatch, WallTakeoff
+from sightwash.planning.visit import VisitPlan
+from sightwash.site.model import Site
+from sightwash.site.shapes import PlacedWall, placed_walls
+from sightwash.site.walls import Wall
+
+SAME_CORNER: Final = 0.3
+"""Two walls whose ends are nearer than this meet at a corner [m]."""
+
+
+@dataclass(frozen=True, slots=True)
+class StripView:
+    """A missed strip with its letter and the place to look at it from."""
+
+    letter: str
+    strip: MissedStrip
+    look: LookSpot | None
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class WallView:
+    """One wall with everything that a drawing of it shows."""
+
+    placed: PlacedWall
+    sight: WallSight
+    takeoff: WallTakeoff
+    by_hand: tuple[WallPatch, ...]
+    strips: tuple[StripView, ...]
+    standing: Standing | None
+
+    @property
+    def wall(self) -> Wall:
+        """The wall as it was measured."""
+        return self.placed.wall
+
+    @property
+    def name(self) -> str:
+        """The wall's name, or its id."""
+        return plain_words(self.wall.name or "") or self.wall.id
+
+
+def wall_views(site: Site, plan: VisitPlan) -> tuple[WallView, ...]:
+    """Return every wall of a plan, in the site's order."""
+    sights = {sight.wall: sight for sight in plan.sight}
+    takeoffs = {takeoff.wall: takeoff for takeoff in plan.walls}
+    standings = {standing.wall: standing for standing in plan.standing}
+    letters = strip_letters(plan)
+    hands = {method.target for method in plan.methods if is_hand_work(method)}
+    return tuple(
+        _view(placed, sights[placed.wall.id], takeoffs[placed.wall.id], standings.get(placed.wall.id), plan, letters, hands)
+        for placed in placed_walls(site)
+    )
+
+
+def _view(
+    placed: PlacedWall,
+    sight: WallSight,
+    takeoff: WallTakeoff,
+    standing: Standing | None,
+    plan: VisitPlan,
+    letters: dict[str, str],
+    hands: set[str],
+) -> WallView:
+    looks = {look.strip: look for look in standing.looks} if standing else {}
+    strips = (strip for strip in plan.missed if strip.wall == placed.wall.id)
+    return WallView(
+        placed,
+        sight,
+        takeoff,
+        tuple(patch for patch in takeoff.patches if patch.id in hands),
+        tuple(StripView(letters[strip.id], strip, looks.get(strip.id)) for strip in strips),
+        standing,
+    )
+
+
+def is_hand_work(method: SurfaceMethod) -> bool:
+    """Whether a method throws nothing at the wall but a rinse: brushed, lifted or cleaned by hand."""
+    return method.strength <= 0.0 and method.power_rinse is None
+
+
+def strip_letters(plan: VisitPlan) -> dict[str, str]:
+    """Return a letter for every missed strip, by its id: A to Z, then AA."""
+    return {strip.id: _letter(index) for index, strip in enumerate(plan.missed)}
+
+
+def _letter(index: int) -> str:
+    rest, last = divmod(index, 26)
+    return (_letter(rest - 1) if rest else "") + chr(ord("A") + last)
+
+
+def wall_view(site: Site, plan: VisitPlan, wall_id: str) -> WallView:
+    """Return one wall of a plan; InputError if the plan holds no such wall."""
+    views = {view.wall.id: view for view in wall_views(site, plan)}
+    if wall_id not in views:
+        raise _unknown("wall", wall_id, tuple(views))
+    return views[wall_id]
+
+
+def strip_view(site: Site, plan: VisitPlan, strip_id: str) -> tuple[WallView, StripView]:
+    """Return one missed strip with its wall; InputError if the plan holds no such strip."""
+    for view in wall_views(site, plan):
+        for strip in view.strips:
+            if strip.strip.id == strip_id:
+                return view, strip
+    raise _unknown("missed strip", strip_id, tuple(strip.id for strip in plan.missed))
+
+
+def _unknown(what: str, given: str, known: tuple[str, ...]) -> InputError:
+    names = ", ".join(known) or "none"
+    return InputError(
+        Problem("unknown-id", f"the plan has no {what} {given!r}", expected=f"one of: {names}", fix="give one of these")
+    )
+
+
+def strip_height_words(view: WallView, strip: MissedStrip, units: str) -> str:
+    """Return how high a strip is and how far above the ground before it: ``61 in high, from 10 ft 8 in up``."""
+    ground = view.placed.ground_at((strip.left + strip.right) / 2)
+    up = length_words(strip.bottom - ground, units)
+    return f"{band_words(strip.top - strip.bottom, units)} high, from {up} up"
+
+
+def remedy_words(strip: MissedStrip, units: str) -> str:
+    """Return the first remedy that is allowed in a few words, or that there is none."""
+    allowed = [remedy for remedy in strip.remedies if remedy.allowed]
+    if allowed:
+        return short_remedy(allowed[0], units)
+    return "no allowed place to look from" if strip.remedies else "no place to look from worked out"
+
+
+def short_remedy(remedy: Remedy, units: str) -> str:
+    """Return one remedy in a few words."""
+    if remedy.kind == "ladder":
+        words = f"ladder, step at {length_words(remedy.step, units)}"
+    else:
+        share = "all" if remedy.share >= 1.0 else f"{remedy.share:.0%}"
+        words = f"{length_words(remedy.distance, units)} back: {share}"
+    return words if remedy.allowed else f"{words} (not allowed)"
+
+
+def walking_order(views: tuple[WallView, ...]) -> tuple[tuple[WallView, ...], ...]:
+    """Return the walls as runs that meet at their corners, each run in the order in which one walks along it."""
+    left = list(views)
+    runs: list[tuple[WallView, ...]] = []
+    while left:
+        run = [left.pop(0)]
+        while (after := _meeting(run[-1], left)) is not None:
+            run.append(after)
+            left.remove(after)
+        while not _meets(run[-1], run[0]) and (before := _meeting(run[0], left, backwards=True)) is not None:
+            run.insert(0, before)
+            left.remove(before)
+        runs.append(tuple(run))
+    return tuple(runs)
+
+
+def _meets(first: WallView, second: WallView) -> bool:
+    measured = first.placed.measured_place and second.placed.measured_place
+    return measured and math.dist(first.placed.end, second.placed.start) <= SAME_CORNER
+
+
+def _meeting(view: WallView, others: list[WallView], backwards: bool = False) -> WallView | None:
+    """Return the wall that begins where this one ends, or ends where it begins."""
+    pairs = ((other, _meets(other, view) if backwards else _meets(view, other)) for other in others)
+    return next((other for other, meets in pairs if meets), None)

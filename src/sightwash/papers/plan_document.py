@@ -1,0 +1,136 @@
+"""A visit plan as a document: one JSON object with its inputs, the plan and the sources it names."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass, fields, is_dataclass
+from functools import cache
+from typing import Any, Final
+
+from pydantic import TypeAdapter
+
+from sightwash.basis.sources import Why, source
+from sightwash.planning.cautions import Caution
+from sightwash.planning.tailgate import SumAnswer
+from sightwash.planning.visit import VisitPlan
+from sightwash.site.gaps import Gap
+from sightwash.site.site_file import Document, plain
+
+SCHEMA_VERSION: Final = 1
+
+
+@dataclass(frozen=True, slots=True)
+class PlanInputs:
+    """The four documents that a plan was made from, in canonical form."""
+
+    site: dict[str, Any]
+    rig: dict[str, Any]
+    rates: dict[str, Any]
+    conditions: dict[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class PlanDocument:
+    """A plan with what it was made from and the sources it rests on, by id."""
+
+    schema_version: int
+    kind: str
+    inputs: PlanInputs
+    plan: VisitPlan
+    sources: dict[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class ProblemLine:
+    """One error in the form of the outside contract."""
+
+    code: str
+    message: str
+    file: str | None
+    line: int | None
+    column: int | None
+    key: str | None
+    expected: str | None
+    fix: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class CheckLine:
+    """What ``check --json`` prints for one file."""
+
+    schema_version: int
+    file: str
+    kind: str | None
+    ok: bool
+    errors: tuple[ProblemLine, ...]
+    gaps: tuple[Gap, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ErrorDocument:
+    """What any command prints with ``--json`` when it fails."""
+
+    schema_version: int
+    kind: str
+    errors: tuple[ProblemLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SumLine:
+    """One sum that can be worked out, as ``work-out --list`` shows it."""
+
+    name: str
+    group: str
+    summary: str
+    needs: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SumList:
+    """What ``work-out --list --json`` prints."""
+
+    schema_version: int
+    sums: tuple[SumLine, ...]
+
+
+OUTPUTS: Final[dict[str, type[Any]]] = {
+    "plan": PlanDocument,
+    "check": CheckLine,
+    "error": ErrorDocument,
+    "sum": SumAnswer,
+    "sums": SumList,
+}
+
+
+@cache
+def output_adapter(kind: str) -> TypeAdapter[Any]:
+    """Return the writer of one kind of output, built once."""
+    return TypeAdapter(OUTPUTS[kind])
+
+
+def output_schema(kind: str) -> dict[str, Any]:
+    """Return the JSON schema of one kind of output."""
+    return output_adapter(kind).json_schema(mode="serialization")
+
+
+def output_text(kind: str, value: Any, indent: int | None = 1) -> str:
+    """Return an output as JSON text; the same value gives the same text."""
+    tree = output_adapter(kind).dump_python(value, mode="json")
+    return json.dumps(tree, indent=indent, ensure_ascii=False) + "\n"
+
+
+def plan_document(
+    plan: VisitPlan, site: Document, rig: Document, rates: Document, conditions: Document
+) -> PlanDocument:
+    """Return a plan with its inputs and the citations of every source that it names."""
+    inputs = PlanInputs(*(plain(document) for document in (site, rig, rates, conditions)))
+    names = sorted(_source_ids(plan))
+    return PlanDocument(SCHEMA_VERSION, "plan", inputs, plan, {name: source(name).citation for name in names})
+
+
+def _source_ids(value: Any) -> set[str]:
+    if isinstance(value, (Why, Caution)):
+        return set(value.sources)
+    if is_dataclass(value):
+        return set().union(*(_source_ids(getattr(value, field.name)) for field in fields(value)))
+    return set().union(*map(_source_ids, value)) if isinstance(value, tuple) else set()

@@ -1,0 +1,307 @@
+"""Single sums at the tailgate: every science function that takes plain numbers, with units at the door.
+
+A sum is found, asked for and explained by its docstring (see ``sum_docs``): units, range and source come
+back with the answer, and every constant is an input with a default.
+"""
+
+from __future__ import annotations
+
+import difflib
+import importlib
+import inspect
+import pkgutil
+import re
+import warnings
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from functools import cache
+from typing import Any, Final
+
+from sightwash import science
+from sightwash.basis import units
+from sightwash.basis.errors import InputError, OutOfRange, OutsidePublishedRange, Problem
+from sightwash.basis.sources import source
+from sightwash.basis.units import QuantityKind, parse_quantity, show
+from sightwash.planning.sum_docs import ParameterDoc, SumDoc, read_docstring
+
+STRENGTH: Final = QuantityKind("strength", "mg/L", "mg/L", "mg/L")
+EVAPORATION: Final = QuantityKind("evaporation", "kg/m2/s", "lb/ft2/h", "kg/m2/h")
+_KINDS: Final[dict[str, QuantityKind]] = {
+    "m": units.LENGTH,
+    "m2": units.AREA,
+    "L": units.VOLUME,
+    "Pa": units.PRESSURE,
+    "L/s": units.FLOW,
+    "degC": units.TEMPERATURE,
+    "K": units.TEMPERATURE_RISE,
+    "m/s": units.SPEED,
+    "s": units.DURATION,
+    "deg": units.ANGLE,
+    "kg": units.MASS,
+    "N": units.FORCE,
+    "m2/L": units.COVERAGE,
+    "m/L": QuantityKind("length a volume", "m/L", "ft/gal", "m/L"),
+    "mg/L": STRENGTH,
+    "kg/m2/s": EVAPORATION,
+}
+_SMALL: Final = re.compile(r"bore|diameter|film|thickness|line_width|roughness|drop|gap|edge_gap|head_width|letter")
+_LONG_TIME: Final = re.compile(r"age|half_life|time_until|durations")
+_SCALARS: Final = (float, int, str, bool)
+
+
+@dataclass(frozen=True, slots=True)
+class Sum:
+    """One sum: its name at the door, its group, its function and its docstring."""
+
+    name: str
+    group: str
+    function: Callable[..., Any]
+    doc: SumDoc
+
+
+@dataclass(frozen=True, slots=True)
+class SumValue:
+    """One input or result: inner value and unit, as a person reads it, and whether it is a default."""
+
+    name: str
+    text: str
+    value: float | str | bool | tuple[float, ...]
+    unit: str
+    shown: str
+    default: bool
+
+
+@dataclass(frozen=True, slots=True)
+class SumAnswer:
+    """A worked sum with everything needed to check it by hand."""
+
+    schema_version: int
+    sum: str
+    summary: str
+    formula: str
+    inputs: tuple[SumValue, ...]
+    results: tuple[SumValue, ...]
+    range: str
+    sources: tuple[str, ...]
+    warnings: tuple[str, ...]
+
+
+@cache
+def sums() -> dict[str, Sum]:
+    """Return every sum by name, in the order of modules and of their functions."""
+    found: dict[str, Sum] = {}
+    for info in pkgutil.iter_modules(science.__path__):
+        if info.name.startswith("_"):
+            continue
+        module = importlib.import_module(f"{science.__name__}.{info.name}")
+        for name, function in vars(module).items():
+            public = (
+                inspect.isfunction(function) and not name.startswith("_") and function.__module__ == module.__name__
+            )
+            if public and _askable(function):
+                found[name.replace("_", "-")] = Sum(
+                    name.replace("_", "-"), info.name.replace("_", " "), function, read_docstring(function)
+                )
+    return found
+
+
+def _askable(function: Callable[..., Any]) -> bool:
+    """Return whether all arguments are plain numbers, words, or lists of numbers, and numbers come back."""
+    arguments = inspect.signature(function).parameters.values()
+    if not arguments:
+        return False
+    texts = [str(argument.annotation) for argument in arguments]
+    back = str(inspect.signature(function).return_annotation)
+    plain = all(_plain_annotation(text) for text in texts)
+    shapes = ("Polygon", "Frame", "Facing", "Geometry", "Shapes", "NDArray", "Floats", "Array", "ReachSplit", "Mapping")
+    return plain and not any(word in back for word in shapes)
+
+
+def _plain_annotation(text: str) -> bool:
+    return text in ("float", "int", "str", "bool", "Real", "Series", "float | None") or text.startswith(
+        "Sequence[float]"
+    )
+
+
+def find_sum(name: str) -> Sum:
+    """Return a sum by name; InputError names the nearest ones."""
+    if name in sums():
+        return sums()[name]
+    near = difflib.get_close_matches(name, sums(), 3, 0.4)
+    fix = f"write `{near[0]}`" if near else "see `sightwash work-out --list`"
+    raise InputError(
+        Problem("unknown-sum", f"no sum is called {name!r}", key=name, expected=", ".join(near) or None, fix=fix)
+    )
+
+
+def work_out(name: str, given: Mapping[str, str], system: str = "us") -> SumAnswer:
+    """Return the answer of a sum for inputs typed with or without units.
+
+    Raises InputError for an unknown sum, an unknown, missing or unreadable input, or one out of range.
+    """
+    wanted = find_sum(name)
+    keys = {parameter.name: parameter for parameter in wanted.doc.parameters}
+    typed = {key.replace("-", "_"): text for key, text in given.items()}
+    problems = [*_unknown(typed, keys, name), *_missing(typed, keys, name)]
+    if problems:
+        raise InputError(problems)
+    annotations = inspect.signature(wanted.function).parameters
+    values = {key: _read(keys[key], str(annotations[key].annotation), text, system) for key, text in typed.items()}
+    with warnings.catch_warnings(record=True) as caught:
+        warnings.simplefilter("always", OutsidePublishedRange)
+        result = _call(wanted, values, system)
+    inputs = tuple(
+        _value(p.name, p.text, values.get(p.name, p.default), p.unit, system, p.name not in values)
+        for p in wanted.doc.parameters
+    )
+    return SumAnswer(
+        1,
+        name,
+        wanted.doc.summary,
+        wanted.doc.formula,
+        inputs,
+        tuple(_results(wanted.doc, result, system)),
+        wanted.doc.range_text,
+        tuple(source(name).citation for name in wanted.doc.sources),
+        tuple(str(warning.message) for warning in caught),
+    )
+
+
+def _call(wanted: Sum, values: dict[str, Any], system: str) -> Any:
+    try:
+        return wanted.function(**values)
+    except OutOfRange as error:
+        problem = error.problems[0]
+        unit = next((p.unit for p in wanted.doc.parameters if p.name == error.parameter), "")
+        kind = kind_of(error.parameter, unit)
+        shown = (
+            show(float(error.value), kind, system) if kind and isinstance(error.value, (int, float)) else error.value
+        )
+        message = f"{shown} is outside the range of this sum"
+        raise InputError(
+            Problem(problem.code, message, key=error.parameter, expected=problem.expected, fix=wanted.doc.range_text)
+        ) from None
+
+
+def _unknown(typed: Mapping[str, str], keys: Mapping[str, ParameterDoc], name: str) -> Iterator[Problem]:
+    for key in typed:
+        if key not in keys:
+            near = difflib.get_close_matches(key, keys, 1, 0.3)
+            fix = f"write `{near[0]}=`" if near else f"see `sightwash work-out {name}`"
+            yield Problem(
+                "unknown-key", f"{name} has no input {key!r}", key=key, expected="one of: " + ", ".join(keys), fix=fix
+            )
+
+
+def _missing(typed: Mapping[str, str], keys: Mapping[str, ParameterDoc], name: str) -> Iterator[Problem]:
+    for key, parameter in keys.items():
+        if parameter.required and key not in typed:
+            kind = kind_of(key, parameter.unit)
+            unit = f" in {kind.us} (or {kind.metric})" if kind else ""
+            yield Problem(
+                "missing-key",
+                f"{name} needs {key}: {parameter.text}",
+                key=key,
+                expected=f"a value{unit}",
+                fix=f"add `{key}=...`",
+            )
+
+
+def kind_of(name: str, unit: str) -> QuantityKind | None:
+    """Return the kind of quantity that an argument is, by its inner unit and its name; None for pure numbers."""
+    if unit == "m" and _SMALL.search(name):
+        return units.BORE
+    if unit == "s" and _LONG_TIME.search(name):
+        return units.DAYS
+    return _KINDS.get(unit)
+
+
+def _read(parameter: ParameterDoc, annotation: str, text: str, system: str) -> Any:
+    try:
+        if annotation == "str":
+            return text
+        if annotation == "bool":
+            return {"yes": True, "true": True, "no": False, "false": False}[text.strip().lower()]
+        if annotation.startswith("Sequence") or annotation == "Series":
+            return tuple(_number(parameter, part, system) for part in text.split(","))
+        if annotation == "int":
+            return int(text)
+        return _number(parameter, text, system)
+    except InputError as error:
+        first = error.problems[0]
+        raise InputError(
+            Problem(first.code, first.message, key=parameter.name, expected=first.expected, fix=first.fix)
+        ) from None
+    except (ValueError, KeyError):
+        raise InputError(
+            Problem(
+                "wrong-type",
+                f"{text!r} cannot be read",
+                key=parameter.name,
+                expected=annotation,
+                fix="write a value such as `2`",
+            )
+        ) from None
+
+
+def _number(parameter: ParameterDoc, text: str, system: str) -> float:
+    kind = kind_of(parameter.name, parameter.unit)
+    if kind is STRENGTH:
+        return _strength(text)
+    return float(parse_quantity(text, kind or units.RATIO if "%" in text else kind or _PURE, system))
+
+
+_PURE: Final = QuantityKind("number", "1", "1", "1")
+
+
+def _strength(text: str) -> float:
+    match = re.fullmatch(r"\s*([\d.]+)\s*(trade %|g/L|mg/L|ppm)\s*", text)
+    if match is None:
+        raise InputError(
+            Problem(
+                "strength-without-term",
+                f"{text!r} does not say in which term",
+                expected="a number and trade %, g/L, mg/L or ppm",
+                fix="write `12.5 trade %` or `125 g/L`",
+            )
+        )
+    return float(match[1]) * {"trade %": 10_000.0, "g/L": 1000.0, "mg/L": 1.0, "ppm": 1.0}[match[2]]
+
+
+def _results(doc: SumDoc, result: Any, system: str) -> Iterator[SumValue]:
+    if len(doc.returns) == 1 and not doc.returns[0].name:
+        only = doc.returns[0]
+        names = getattr(type(result), "_fields", getattr(type(result), "__match_args__", ()))
+        if names:
+            yield from (_value(n, n.replace("_", " "), getattr(result, n), only.unit, system, False) for n in names)
+            return
+        yield _value(doc_name(only.text), only.text, result, only.unit, system, False)
+        return
+    for entry in doc.returns:
+        yield _value(entry.name, entry.text, getattr(result, entry.name), entry.unit, system, False)
+
+
+def doc_name(text: str) -> str:
+    """Return a result's key from its words: its first words, in snake case."""
+    return "_".join(re.findall(r"[a-z]+", text.lower())[:4]) or "result"
+
+
+def _value(name: str, text: str, value: Any, unit: str, system: str, default: bool) -> SumValue:
+    kind = kind_of(name, unit)
+    if isinstance(value, (tuple, list)):
+        numbers = tuple(v if isinstance(v, str) else float(v) for v in value)
+        shown = ", ".join(v if isinstance(v, str) else _shown(v, kind, unit, system) for v in numbers)
+        return SumValue(name, text, numbers, unit, shown, default)  # type: ignore[arg-type]
+    if isinstance(value, (str, bool)) or value is None:
+        return SumValue(name, text, "" if value is None else value, unit, "-" if value is None else str(value), default)
+    return SumValue(name, text, float(value), unit, _shown(float(value), kind, unit, system), default)
+
+
+def _shown(value: float, kind: QuantityKind | None, unit: str, system: str) -> str:
+    if kind is STRENGTH and value >= 1000.0:
+        return f"{value / 10_000:.4g} trade %"
+    if kind is None:
+        return f"{value:.6g}" + ("" if unit in ("-", "", "1") else f" {unit}")
+    if kind is units.LENGTH and system == "us":
+        return f"{units.feet_and_inches(value, 8)} ({value / units.FOOT:.4g} ft)"
+    return show(value, kind, system, 4)

@@ -1,0 +1,45 @@
+"""Small helps with shapely's areas: single shapes, polygons only, bounds."""
+
+from __future__ import annotations
+
+from typing import Final
+
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from sightwash.basis.errors import NumericalFailure, OutOfRange
+
+Window = tuple[float, float, float, float]
+
+NOTHING: Final = shapely.Polygon()
+POLYGONAL: Final = (int(shapely.GeometryType.POLYGON), int(shapely.GeometryType.MULTIPOLYGON))
+SPECK: Final = 1e-12
+"""Share of a facet's area at which a left-over of an overlay is rounding and no area."""
+
+
+def as_shape(found: object) -> BaseGeometry:
+    """Return a single geometry that shapely hands back where an array could have been."""
+    if not isinstance(found, BaseGeometry):
+        raise NumericalFailure(f"expected one shape, found {type(found).__name__}")
+    return found
+
+
+def areal(shape: BaseGeometry) -> BaseGeometry:
+    """Return the polygons of a shape, without the lines and points that an overlay may leave."""
+    if shape.geom_type in ("Polygon", "MultiPolygon"):
+        return shape
+    parts = [part for part in shapely.get_parts(shape) if part.geom_type == "Polygon"]
+    return as_shape(shapely.union_all(parts)) if parts else NOTHING
+
+
+def without_specks(shape: BaseGeometry, whole: float) -> BaseGeometry:
+    """Return the polygons of a shape, or nothing where they are no more than the rounding of ``whole``."""
+    return areal(shape) if shape.area > SPECK * whole else NOTHING
+
+
+def window_of(outline: BaseGeometry) -> Window:
+    """Return an outline's bounds after checking that it is a valid area."""
+    if outline.is_empty or outline.area <= 0 or not outline.is_valid:
+        raise OutOfRange("outline", outline.geom_type, "a valid polygon with an area")
+    left, bottom, right, top = outline.bounds
+    return left, bottom, right, top

@@ -1,0 +1,125 @@
+"""What is wrong in a rig, in rates and in conditions although each value alone is right."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+
+from sightwash.site.conditions import Conditions
+from sightwash.site.element_ids import doubled_ids
+from sightwash.site.rates import ProductionRate, Rates
+from sightwash.site.rig import Rig
+from sightwash.site.tree import KeyPath
+from sightwash.site.wall_checks import Finding
+
+
+def check_rig(rig: Rig) -> tuple[Finding, ...]:
+    """Return everything that is wrong in a rig."""
+    return (*doubled_ids(rig), *_pump(rig), *_tips(rig), *_bleach(rig), *_crew(rig))
+
+
+def _pump(rig: Rig) -> Iterator[Finding]:
+    if rig.injector is not None and rig.injector.draw >= rig.injector.total:
+        yield Finding(
+            "injector-draw",
+            "draws as much as the whole flow",
+            ("injector", "draw"),
+            "less than the total flow at the nozzle",
+            "write both figures of the bucket test",
+        )
+    if rig.machine.unloader is not None and rig.machine.unloader > 1.15 * rig.machine.pressure:
+        yield Finding(
+            "unloader-too-high",
+            "the unloader opens above the machine's pressure",
+            ("machine", "unloader"),
+            "at most 15 % above `machine.pressure`",
+            "set it lower",
+        )
+
+
+def _tips(rig: Rig) -> Iterator[Finding]:
+    for index, tip in enumerate(rig.tips):
+        if not 0.5 <= tip.size <= 100:
+            yield Finding(
+                "tip-size",
+                f"a tip of size {tip.size:g} does not exist",
+                ("tips", index, "size"),
+                "a size number from 0.5 to 100 (gal/min at 4000 psi)",
+                "write `4` for a 2504 tip",
+            )
+        if tip.fan > 120:
+            yield Finding(
+                "fan-angle", "no tip spreads so wide", ("tips", index, "fan"), "0 to 120 deg", "write `25` for a 2504"
+            )
+
+
+def _bleach(rig: Rig) -> Iterator[Finding]:
+    gravity = rig.bleach.specific_gravity if rig.bleach else None
+    if gravity is not None and not 1.0 <= gravity <= 1.3:
+        yield Finding(
+            "specific-gravity",
+            f"{gravity:g} is no specific gravity of liquid bleach",
+            ("bleach", "specific_gravity"),
+            "1.00 to 1.30",
+            "write `1.16` or leave it out",
+        )
+
+
+def _crew(rig: Rig) -> Iterator[Finding]:
+    if rig.crew.people < 1:
+        yield Finding("no-crew", "nobody is on the crew", ("crew", "people"), "1 or more people", "write `2`")
+    if not 1.0 <= rig.crew.longest_shift <= 24.0:
+        yield Finding(
+            "shift-length",
+            f"a shift of {rig.crew.longest_shift:g} hours",
+            ("crew", "longest_shift"),
+            "hours, 1 to 24",
+            "write `10`",
+        )
+
+
+def check_rates(rates: Rates) -> tuple[Finding, ...]:
+    """Return everything that is wrong in a set of rates."""
+    found: list[Finding] = []
+    seen: set[str] = set()
+    for index, rate in enumerate(rates.production):
+        found += _production(rate, ("production", index), seen)
+        seen.add(rate.work)
+    if rates.labour.wage <= 0:
+        message = "an hour of work costs nothing"
+        found.append(Finding("no-wage", message, ("labour", "wage"), "a wage above 0", "write what an hour costs"))
+    if rates.rounding < Decimal("0.01") or rates.rounding % Decimal("0.01"):
+        message = f"a price cannot be rounded to {rates.rounding}"
+        found.append(Finding("rounding", message, ("rounding",), "whole cents, 0.01 or more", "write `5` or `0.01`"))
+    return tuple(found)
+
+
+def _production(rate: ProductionRate, path: KeyPath, seen: set[str]) -> Iterator[Finding]:
+    if rate.work in seen:
+        message = f"{rate.work} has two rates"
+        yield Finding("doubled-work", message, (*path, "work"), "one rate for each work", "keep one of them")
+    if not 0 < rate.low <= rate.usual <= rate.high:
+        yield Finding(
+            "rate-order",
+            f"{rate.low:g}, {rate.usual:g}, {rate.high:g} do not rise from above 0",
+            (*path, "low"),
+            "0 < low <= usual <= high",
+            "sort the three figures",
+        )
+
+
+def check_conditions(conditions: Conditions) -> tuple[Finding, ...]:
+    """Return everything that is wrong in a set of conditions."""
+    found: list[Finding] = []
+    weather = conditions.weather
+    if weather.gust is not None and weather.wind_speed is not None and weather.gust < weather.wind_speed:
+        message = "the gusts are slower than the wind"
+        found.append(
+            Finding(
+                "gust-below-wind", message, ("weather", "gust"), "at least `wind_speed`", "swap them or leave it out"
+            )
+        )
+    if conditions.start is not None and conditions.start == conditions.end:
+        message = "the hours end when they begin"
+        found.append(Finding("no-hours", message, ("end",), "another time than `start`", "leave `end` out"))
+    return tuple(found)
