@@ -19,13 +19,16 @@ from pathlib import Path
 from typing import Any
 
 from sightwash.planning.visit import plan_visit
+from sightwash.site.conditions import Conditions
 from sightwash.site.model import Site
+from sightwash.site.rates import Rates
+from sightwash.site.rig import Rig
 from sightwash.site.site_file import read_document
 
 DEMO = Path(__file__).parents[1] / "examples" / "demo"
 ON = date(2026, 7, 11)
 COPIES = (1, 2, 5, 10, 20)
-APART = 560 * 0.3048
+APART = 700 * 0.3048  # each copy keeps its own 680 ft of road
 POINTS = ("start", "end", "at", "outline", "path", "holes")
 NAMES = ("id", "building", "along", "surface")
 
@@ -63,16 +66,25 @@ def side_by_side(site: Site, copies: int) -> Site:
 
 def measure(copies: int, runs: int) -> None:
     """Print seconds and peak memory of one size, in a process of its own."""
-    site, rig, rates, conditions = (read_document(DEMO / f"{k}.yaml", k) for k in ("site", "rig", "rates", "conditions"))
+    site, rig, rates, conditions = (
+        read_document(DEMO / f"{k}.yaml", k) for k in ("site", "rig", "rates", "conditions")
+    )
     assert isinstance(site, Site)
+    assert isinstance(rig, Rig)
+    assert isinstance(rates, Rates)
+    assert isinstance(conditions, Conditions)
     large = side_by_side(site, copies)
-    plan_visit(large if copies < 5 else site, rig, rates, conditions, ON)  # type: ignore[arg-type]
+    plan_visit(large if copies < 5 else site, rig, rates, conditions, ON)
     times = []
     for _ in range(runs):
         start = time.perf_counter()
-        plan_visit(large, rig, rates, conditions, ON)  # type: ignore[arg-type]
+        plan_visit(large, rig, rates, conditions, ON)
         times.append(time.perf_counter() - start)
-    print(json.dumps({"seconds": statistics.median(times), "mib": resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024}))
+    print(
+        json.dumps(
+            {"seconds": statistics.median(times), "mib": resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024}
+        )
+    )
 
 
 def main() -> None:
@@ -82,13 +94,15 @@ def main() -> None:
         out = subprocess.run([sys.executable, __file__, str(copies)], check=True, capture_output=True, text=True).stdout
         found.append(json.loads(out.splitlines()[-1]))
         print(f"{copies:3} copies: {found[-1]['seconds']:7.2f} s, peak {found[-1]['mib']:6.0f} MiB", flush=True)
-    slope = statistics.linear_regression(
-        [math.log(c) for c in COPIES], [math.log(f["seconds"]) for f in found]
-    ).slope
+    slope = statistics.linear_regression([math.log(c) for c in COPIES], [math.log(f["seconds"]) for f in found]).slope
     warm = found[0]["seconds"]
     print(f"growth exponent {slope:.2f} (bar 1.2); demo warm {warm:.2f} s (bar 0.5)")
-    value = {"growth_exponent": round(slope, 3), "demo_seconds": round(warm, 3), "seconds": [round(f["seconds"], 3) for f in found],
-             "peak_mib": [round(f["mib"]) for f in found]}
+    value = {
+        "growth_exponent": round(slope, 3),
+        "demo_seconds": round(warm, 3),
+        "seconds": [round(f["seconds"], 3) for f in found],
+        "peak_mib": [round(f["mib"]) for f in found],
+    }
     bar = {"growth_exponent": 1.2, "demo_seconds": 0.5}
     print(json.dumps({"name": "plan", "value": value, "bar": bar, "holds": slope <= 1.2 and warm < 0.5}))
 

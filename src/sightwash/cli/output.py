@@ -9,12 +9,12 @@ import tempfile
 import time
 from collections.abc import Mapping
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeAlias
 
 from sightwash.basis.errors import InputError, Problem
 from sightwash.papers.plan_document import ErrorDocument, ProblemLine, output_text
 
-Commands = argparse._SubParsersAction[Any]
+Commands: TypeAlias = "argparse._SubParsersAction[Any]"
 
 
 def problem_lines(problems: tuple[Problem, ...]) -> tuple[ProblemLine, ...]:

@@ -55,38 +55,25 @@ def plan_bleach(bleach: Bleach | None, on: date) -> BleachToday | None:
     """
     if bleach is None:
         return None
-    assumed: list[str] = []
-    gravity = bleach.specific_gravity
-    if gravity is None:
-        gravity = ASSUMED_GRAVITY
-        assumed.append("specific gravity 1.16")
-    warmth = bleach.storage_temperature
-    if warmth is None:
-        warmth = ASSUMED_STORAGE
-        assumed.append("stored at 90 F")
-    age = ASSUMED_AGE
-    if bleach.dated is None:
-        assumed.append("60 days old")
-    else:
-        age = (on - bleach.dated).days * DAY
-    if age < 0:
-        raise InputError(
-            Problem(
-                "dated-after-visit",
-                f"the bleach is dated {bleach.dated}, after the visit on {on}",
-                key="bleach.dated",
-                expected="a date on or before the visit",
-                fix="read the date on the drum again",
-            )
+    assumed = tuple(
+        words
+        for value, words in (
+            (bleach.specific_gravity, "specific gravity 1.16"),
+            (bleach.storage_temperature, "stored at 90 F"),
+            (bleach.dated, "60 days old"),
         )
-    labelled = labelled_strength(bleach.strength, gravity)
-    band = strength_band(labelled, (float(warmth),), (age,)) if age > 0 else None
-    low, likely, high = (band.low, band.likely, band.high) if band else (labelled, labelled, labelled)
-    why = Why(
-        "loses strength with age and heat; a test on the day beats this estimate"
-        + (f"; assumed: {', '.join(assumed)}" if assumed else ""),
-        ("adam-gordon-1999",),
+        if value is None
     )
+    gravity = ASSUMED_GRAVITY if bleach.specific_gravity is None else bleach.specific_gravity
+    warmth = ASSUMED_STORAGE if bleach.storage_temperature is None else float(bleach.storage_temperature)
+    age = ASSUMED_AGE if bleach.dated is None else _age(bleach.dated, on)
+    labelled = labelled_strength(bleach.strength, gravity)
+    band = strength_band(labelled, (warmth,), (age,)) if age > 0 else None
+    low, likely, high = (band.low, band.likely, band.high) if band else (labelled, labelled, labelled)
+    rule = "loses strength with age and heat; a test on the day beats this estimate"
+    if assumed:
+        rule += f"; assumed: {', '.join(assumed)}"
+    volume = None if bleach.volume is None else float(bleach.volume)
     return BleachToday(
         bleach.strength.typed,
         labelled,
@@ -94,9 +81,23 @@ def plan_bleach(bleach: Bleach | None, on: date) -> BleachToday | None:
         likely,
         high,
         age,
-        float(warmth),
+        warmth,
         gravity,
-        None if bleach.volume is None else float(bleach.volume),
-        tuple(assumed),
-        why,
+        volume,
+        assumed,
+        Why(rule, ("adam-gordon-1999",)),
     )
+
+
+def _age(dated: date, on: date) -> float:
+    if dated > on:
+        raise InputError(
+            Problem(
+                "dated-after-visit",
+                f"the bleach is dated {dated}, after the visit on {on}",
+                key="bleach.dated",
+                expected="a date on or before the visit",
+                fix="read the date on the drum again",
+            )
+        )
+    return (on - dated).days * DAY

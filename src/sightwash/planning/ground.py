@@ -87,7 +87,8 @@ def plan_ground_takeoff(
 ) -> tuple[GroundTakeoff, ...]:
     """Return the take-off of every surface; where two overlap, the earlier one keeps the ground."""
     placed = {wall.wall.id: wall for wall in walls}
-    standing = _standing(site, walls)
+    standing = shapely.STRtree(_standing(site, walls))
+    zones = _door_zones(placed)
     taken: BaseGeometry = shapely.Polygon()
     found: list[GroundTakeoff] = []
     for surface in site.surfaces:
@@ -98,10 +99,11 @@ def plan_ground_takeoff(
         overlap = shape.intersection(taken).area
         if overlap > 0.01:
             notes.append(f"{overlap * 10.7639:.0f} sq ft lie on an earlier surface and are counted there")
-        ground = shape.difference(taken).difference(standing)
+        near = _near(standing, shape)
+        ground = shape.difference(taken).difference(near)
         taken = taken.union(shape)
-        parts = tuple(_parts(surface, ground, standing, cleaner, notes)) if surface.wash else ()
-        gum = tuple(_gum(item, shape, placed) for item in site.gum if item.surface == surface.id)
+        parts = tuple(_parts(surface, ground, near, cleaner, notes)) if surface.wash else ()
+        gum = tuple(_gum(item, shape, zones) for item in site.gum if item.surface == surface.id)
         found.append(
             GroundTakeoff(
                 surface.id,
@@ -119,7 +121,14 @@ def plan_ground_takeoff(
     return tuple(found)
 
 
-def _standing(site: Site, walls: tuple[PlacedWall, ...]) -> BaseGeometry:
+def _near(standing: shapely.STRtree, shape: shapely.Polygon) -> BaseGeometry:
+    """Return what stands on or beside a surface, as one shape."""
+    near = shapely.union_all(standing.geometries.take(standing.query(shape.buffer(2.0).envelope)))
+    assert isinstance(near, BaseGeometry)
+    return near
+
+
+def _standing(site: Site, walls: tuple[PlacedWall, ...]) -> list[BaseGeometry]:
     """Return the plan of everything that a cleaner cannot pass: buildings, columns, posts, planting."""
     shapes: list[BaseGeometry] = [shapely.Polygon(b.outline, b.holes) for b in site.buildings]
     for post in site.posts:
@@ -136,9 +145,7 @@ def _standing(site: Site, walls: tuple[PlacedWall, ...]) -> BaseGeometry:
             if p.bottom < 0.3
         ]
     shapes += [shapely.Polygon(plant.outline) for plant in site.planting if plant.height > 0.05]
-    union = shapely.union_all(shapes)
-    assert isinstance(union, BaseGeometry)
-    return union
+    return shapes
 
 
 def _parts(
@@ -171,9 +178,9 @@ def _part(surface: Surface, how: str, shape: BaseGeometry, length: float, why: W
     )
 
 
-def _gum(gum: Gum, shape: shapely.Polygon, walls: dict[str, PlacedWall]) -> GumWork:
-    total = float(gum.count) if gum.count is not None else (gum.density or 0.0) * shape.area
-    zones = {
+def _door_zones(walls: dict[str, PlacedWall]) -> dict[str, shapely.Polygon]:
+    """Return the ground before every door where gum needs care."""
+    return {
         door.id: shapely.Polygon(
             [
                 placed.point(s, out)[:2]
@@ -188,6 +195,10 @@ def _gum(gum: Gum, shape: shapely.Polygon, walls: dict[str, PlacedWall]) -> GumW
         for placed in walls.values()
         for door in placed.wall.doors
     }
+
+
+def _gum(gum: Gum, shape: shapely.Polygon, zones: dict[str, shapely.Polygon]) -> GumWork:
+    total = float(gum.count) if gum.count is not None else (gum.density or 0.0) * shape.area
     marked = [point for point in gum.at if any(zone.covers(shapely.Point(point)) for zone in zones.values())]
     near = {name: zone.intersection(shape).area for name, zone in zones.items() if zone.intersects(shape)}
     by_share = total * sum(near.values()) / shape.area if total else 0.0

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from sightwash.basis.sources import Why
-from sightwash.planning.tables import PERCENT, UNKNOWN_WALL, WallMaterialRow, soilings, wall_materials
+from sightwash.planning.tables import PERCENT, UNKNOWN_WALL, SoilingRow, WallMaterialRow, soilings, wall_materials
 from sightwash.planning.takeoff import ProjectionFace, WallPatch, WallTakeoff
 from sightwash.planning.tips import POWER_RINSE, SOFT, TipPoint, choose_tip
 from sightwash.planning.weather import Air
@@ -86,25 +86,13 @@ def _face_patch(face: ProjectionFace) -> WallPatch:
 def _method(placed: PlacedWall, material: str | None, patch: WallPatch, rig: Rig, air: Air) -> SurfaceMethod:
     row = wall_materials()[material or UNKNOWN_WALL]
     answer = soilings()[patch.soiling]
-    why = [patch.why, Why(f"{patch.soiling}: {answer.words}", (answer.source,))]
     pressure, pressure_why = _highest_pressure(placed, row, material)
-    why.append(pressure_why)
-    wanted = answer.strengths[patch.degree]
-    strength, agent = 0.0, answer.agent
-    if agent == "hypochlorite":
-        cap, cap_why = strength_cap(placed, row, patch)
-        strength = min(wanted, cap)
-        why.append(cap_why if cap < wanted else Why(_strength_words(wanted, patch.degree), ("practice-strengths",)))
-        if strength <= 0.0:
-            agent = "brush and mild cleaner"
-    passes = _passes(answer.heavy_passes if patch.degree == "heavy" else 1, wanted, strength)
-    if passes > 1:
-        why.append(
-            Why(f"{passes} treatments: {patch.degree} {patch.soiling} at this strength", ("practice-soft-wash",))
-        )
+    agent, strength, passes, strength_whys = _treatment(placed, row, answer, patch)
     wet = wet_time_band(1e-3 / row.coverage, air.temperature, air.temperature, air.humidity, air.wind, air.absorbed_sun)
-    dwell = min(USUAL_DWELL, max(wet.shortest * 0.8, SHORTEST_DWELL)) if strength > 0 else 0.0
+    why = [patch.why, Why(f"{patch.soiling}: {answer.words}", (answer.source,)), pressure_why, *strength_whys]
+    dwell = 0.0
     if strength > 0:
+        dwell = min(USUAL_DWELL, max(wet.shortest * 0.8, SHORTEST_DWELL))
         why.append(_dwell_why(dwell, wet.shortest))
     throw = patch.top > ARM_REACH + float(rig.wand_length)
     power = patch.degree in answer.power_rinse and pressure > SOFT[1]
@@ -119,7 +107,7 @@ def _method(placed: PlacedWall, material: str | None, patch: WallPatch, rig: Rig
         patch.bottom,
         patch.top,
         strength,
-        passes if strength > 0 else 1,
+        passes,
         dwell,
         wet.shortest,
         patch.area / row.coverage * passes if strength > 0 else 0.0,
@@ -130,6 +118,25 @@ def _method(placed: PlacedWall, material: str | None, patch: WallPatch, rig: Rig
         "; ".join(part for part in (answer.watch, row.advice) if part),
         tuple(why),
     )
+
+
+def _treatment(
+    placed: PlacedWall, row: WallMaterialRow, answer: SoilingRow, patch: WallPatch
+) -> tuple[str, float, int, list[Why]]:
+    """Return agent, strength at the wall [mg/L], number of treatments and why."""
+    if answer.agent != "hypochlorite":
+        return answer.agent, 0.0, 1, []
+    wanted = answer.strengths[patch.degree]
+    cap, cap_why = strength_cap(placed, row, patch)
+    strength = min(wanted, cap)
+    whys = [cap_why if cap < wanted else Why(_strength_words(wanted, patch.degree), ("practice-strengths",))]
+    if strength <= 0.0:
+        return "brush and mild cleaner", 0.0, 1, whys
+    passes = _passes(answer.heavy_passes if patch.degree == "heavy" else 1, wanted, strength)
+    if passes > 1:
+        rule = f"{passes} treatments: {patch.degree} {patch.soiling} at this strength"
+        whys.append(Why(rule, ("practice-soft-wash",)))
+    return "hypochlorite", strength, passes, whys
 
 
 def _highest_pressure(placed: PlacedWall, row: WallMaterialRow, material: str | None) -> tuple[float, Why]:
@@ -172,8 +179,6 @@ def _strength_words(wanted: float, degree: str) -> str:
 
 
 def _passes(base: int, wanted: float, strength: float) -> int:
-    if strength <= 0.0:
-        return 1
     return min(max(base, math.ceil(wanted / strength - 1e-9)), MOST_PASSES)
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import itertools
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
@@ -29,6 +31,9 @@ DEFAULT_EYES: Final = {
 }
 """Eye height by kind of eye [m] and its source, where the site gives none."""
 TOLERANCE: Final = 0.001
+NOTICE: Final = 0.1524 / math.tan(math.radians(2 / 60))
+"""Distance beyond which a strip 6 in high is below two minutes of arc, what a 20/40 eye resolves [m]: about 860 ft."""
+LEAST_SPACING: Final = 4.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,51 +90,114 @@ def crew_walk(placed: PlacedWall, crew: CrewEye) -> Array:
     return np.array([placed.point(s, crew.standoff, placed.ground_at(s) + crew.height) for s in ends])
 
 
+def noticed_part(points: Array, placed: PlacedWall) -> Array | None:
+    """Return the stretch of an eye's path from which a 6 in strip of the wall shows; None if there is none."""
+    middle = placed.point(placed.length / 2, 0.0)[:2]
+    reach = NOTICE + placed.length / 2
+    if len(points) == 1:
+        return points if float(np.hypot(*(points[0, :2] - middle))) <= reach else None
+    stations = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(points[:, :2], axis=0).T))])
+    found: list[float] = []
+    for k, (a, b) in enumerate(itertools.pairwise(points[:, :2])):
+        found += (stations[k] + t * (stations[k + 1] - stations[k]) for t in _chord(a - middle, b - a, reach))
+    if not found:
+        return None
+    first, last = min(found), max(found)
+    kept = [s for s in stations.tolist() if first < s < last]
+    return np.column_stack([np.interp([first, *kept, last], stations, points[:, axis]) for axis in range(3)])
+
+
+def _chord(start: Array, step: Array, reach: float) -> tuple[float, ...]:
+    """Return the share along a straight piece where it enters and leaves a circle about the origin."""
+    a, b, c = float(step @ step), float(start @ step), float(start @ start) - reach**2
+    if a == 0.0 or b * b - a * c <= 0.0:
+        return ()
+    root = math.sqrt(b * b - a * c)
+    low, high = max((-b - root) / a, 0.0), min((-b + root) / a, 1.0)
+    return (low, high) if low < high else ()
+
+
+def bodies_before(placed: PlacedWall, solids: Sequence[Solid]) -> list[Array]:
+    """Return the solids that can hide or touch some of a wall: before its plane and near enough."""
+    middle, outward = placed.point(placed.length / 2, 0.0), placed.outward
+    reach = NOTICE + placed.length / 2
+    return [
+        solid.points
+        for solid in solids
+        if solid.owner != placed.wall.id
+        and float(((solid.points - middle) @ outward).max()) > 1e-7
+        and float(np.hypot(*(solid.points[0, :2] - middle[:2]))) <= reach + 100.0
+    ]
+
+
 def plan_sight(placed: PlacedWall, solids: Sequence[Solid], eyes: Sequence[Eye], crew: CrewEye) -> WallSight:
     """Return what every eye sees of one wall, what is missed and what nobody sees."""
-    frame = make_frame(placed.origin, placed.along)
-    bodies = [solid.points for solid in solids if solid.owner != placed.wall.id]
-    outline = placed.outline
-    views: list[EyeView] = []
-    surely: list[BaseGeometry] = []
-    possibly: list[BaseGeometry] = []
-    by_crew: list[BaseGeometry] = []
-    covered: BaseGeometry = shapely.Polygon()
-    walks = [(eye, eye_points(eye)) for eye in eyes]
+    bodies = bodies_before(placed, solids)
     declared = Eye(id="crew-at-work", kind="crew", path=(placed.start, placed.end))
-    for eye, points in [*walks, (declared, crew_walk(placed, crew))]:
-        found = path_sight(outline, frame, bodies, points, tolerance=TOLERANCE)
-        covered = found.covered
+    views: list[EyeView] = []
+    inside: dict[bool, list[BaseGeometry]] = {True: [], False: []}
+    possibly: list[BaseGeometry] = []
+    for eye, points in [*((eye, eye_points(eye)) for eye in eyes), (declared, crew_walk(placed, crew))]:
+        near = noticed_part(points, placed)
+        if near is None:
+            continue
+        found = look(placed, bodies, near)
         views.append(_view(placed, eye, found))
-        if eye.kind == "crew":
-            by_crew.append(found.inside)
-        else:
-            surely.append(found.inside)
+        inside[eye.kind != "crew"].append(found.inside)
+        if eye.kind != "crew":
             possibly.append(found.outside)
-    crew_seen = _union(by_crew)
-    public = _union(surely) if possibly else outline.difference(covered)
-    maybe = _union(possibly) if possibly else public
-    missed = maybe.difference(crew_seen)
-    hidden = outline.difference(covered).difference(maybe)
+    covered = found.covered
+    free = placed.outline.difference(covered)
+    public = _union(inside[True]) if eyes_are_public(eyes) else free
+    maybe = _union(possibly) if eyes_are_public(eyes) else free
+    return _wall_sight(placed, covered, public, maybe, _union(inside[False]), tuple(views))
+
+
+def eyes_are_public(eyes: Sequence[Eye]) -> bool:
+    """Return whether any public eye is given; without one every wall is taken as seen."""
+    return any(eye.kind != "crew" for eye in eyes)
+
+
+def look(placed: PlacedWall, bodies: Sequence[Array], points: Array) -> PathSight:
+    """Return what is seen of a wall from a place or along a path of eyes (world points)."""
+    away = float(np.hypot(*(points[:, :2] - placed.point(placed.length / 2, 0.0)[:2]).T).min())
+    return path_sight(
+        placed.outline,
+        make_frame(placed.origin, placed.along),
+        bodies,
+        points,
+        spacing=max(LEAST_SPACING, away / 6),
+        tolerance=TOLERANCE,
+    )
+
+
+def _wall_sight(
+    placed: PlacedWall,
+    covered: BaseGeometry,
+    public: BaseGeometry,
+    maybe: BaseGeometry,
+    crew: BaseGeometry,
+    views: tuple[EyeView, ...],
+) -> WallSight:
+    missed = maybe.difference(crew)
+    hidden = placed.outline.difference(covered).difference(maybe)
+    rule = "shadows of convex solids projected from each eye; unions along paths enclosed to 0.1 % of the wall"
     return WallSight(
         placed.wall.id,
-        region_of(outline),
-        float(outline.area),
+        region_of(placed.outline),
+        float(placed.outline.area),
         region_of(covered),
         float(covered.area),
         region_of(public),
         float(public.area),
-        region_of(crew_seen),
-        float(crew_seen.area),
+        region_of(crew),
+        float(crew.area),
         region_of(missed),
         float(missed.area),
         region_of(hidden),
         float(hidden.area),
-        tuple(views),
-        Why(
-            "shadows of convex solids projected from each eye; unions along paths enclosed to 0.1 % of the wall",
-            ("convex-shadow", "chord-in-convex-body"),
-        ),
+        views,
+        Why(rule, ("convex-shadow", "chord-in-convex-body")),
     )
 
 

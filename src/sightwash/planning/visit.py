@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import date
 from typing import Final, Literal
+
+from shapely.geometry.base import BaseGeometry
 
 from sightwash import __version__
 from sightwash.basis.errors import NoFeasiblePlan
@@ -29,7 +31,7 @@ from sightwash.site.gaps import Gap, document_gaps
 from sightwash.site.model import Site
 from sightwash.site.rates import Rates
 from sightwash.site.rig import Rig
-from sightwash.site.shapes import placed_walls, solids
+from sightwash.site.shapes import PlacedWall, Solid, placed_walls, solids
 
 Effort = Literal["quick", "proven"]
 Progress = Callable[[str, float], None]
@@ -66,6 +68,15 @@ class VisitPlan:
     cautions: tuple[Caution, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class _Laid:
+    """The site laid out for planning: walls in their places, solids, and where nobody may stand."""
+
+    walls: tuple[PlacedWall, ...]
+    bodies: tuple[Solid, ...]
+    forbidden: BaseGeometry
+
+
 def plan_visit(
     site: Site,
     rig: Rig,
@@ -80,50 +91,21 @@ def plan_visit(
     Raises NoFeasiblePlan when nothing can be planned (no wall and no ground with a size), InputError
     when a document contradicts the date. What is missing is a gap of the plan, not an error.
     """
-    walls = placed_walls(site)
-    bodies = solids(site, walls)
-    forbidden = no_standing_area(site)
+    laid = _lay_out(site)
     air = plan_air(conditions)
     gaps = tuple(gap for document in (site, rig, rates, conditions) for gap in document_gaps(document))
-
     progress("what each eye sees", 0.0)
-    sight = tuple(plan_sight(wall, bodies, site.eyes, site.crew_eye) for wall in walls)
-    missed = tuple(
-        strip
-        for wall, seen in zip(walls, sight, strict=True)
-        if wall.wall.excluded is None
-        for strip in plan_missed(wall, seen, site.crew_eye, rig, forbidden)
-    )
+    sight = tuple(plan_sight(wall, laid.bodies, site.eyes, site.crew_eye) for wall in laid.walls)
+    missed = tuple(_missed(laid, sight, site, rig))
     progress("take-off", 0.5)
-    takeoffs = tuple(plan_wall_takeoff(wall) for wall in walls)
-    cleaner = rig.surface_cleaners[0] if rig.surface_cleaners else None
-    ground = plan_ground_takeoff(site, walls, cleaner)
-    if not takeoffs and not ground:
-        raise NoFeasiblePlan(
-            "there is nothing to plan: no wall has a length and a height, and no ground has a size",
-            ("walls: " + (", ".join(wall.id for wall in site.walls) or "none"), "surfaces: none with a size"),
-        )
-    patches = {takeoff.wall: takeoff.patches for takeoff in takeoffs}
-    soiled = tuple(line for seen in sight for line in soiled_and_missed(seen, patches[seen.wall]))
-
+    takeoffs = tuple(plan_wall_takeoff(wall) for wall in laid.walls)
+    ground = plan_ground_takeoff(site, laid.walls, rig.surface_cleaners[0] if rig.surface_cleaners else None)
+    _require_something(site, takeoffs, ground)
     progress("methods and standing spots", 0.6)
     methods = tuple(
-        method
-        for wall, takeoff in zip(walls, takeoffs, strict=True)
-        for method in plan_methods(wall, takeoff, rig, air)
+        m for wall, off in zip(laid.walls, takeoffs, strict=True) for m in plan_methods(wall, off, rig, air)
     )
-    standing = tuple(
-        plan_standing(
-            wall,
-            tuple(m for m in methods if m.wall == wall.wall.id),
-            tuple(strip for strip in missed if strip.wall == wall.wall.id),
-            rig,
-            air,
-            forbidden,
-        )
-        for wall in walls
-        if wall.wall.excluded is None
-    )
+    standing = tuple(_standing(laid, methods, missed, rig, air))
     progress("mixes, hours, price", 0.9)
     bleach = plan_bleach(rig.bleach, on)
     mixes = plan_mixes(methods, bleach, rig.injector)
@@ -131,34 +113,47 @@ def plan_visit(
     tips = ground_tips(rig, _lowest_ground_pressure(ground))
     water = plan_water(site, rig, hours, methods, mixes, tips)
     price = plan_price(rates, rig, hours, mixes, water, _names(site))
-    progress("done", 1.0)
     used = (*tips, *(tip for m in methods for tip in (m.treat, m.rinse, m.power_rinse) if tip is not None))
     return VisitPlan(
-        SCHEMA_VERSION,
-        __version__,
-        site.id,
-        site.name,
-        site.units,
-        on,
-        effort,
-        gaps,
-        air,
-        sight,
-        missed,
-        soiled,
-        takeoffs,
-        ground,
-        bleach,
-        methods,
-        standing,
-        mixes,
-        hours,
-        water,
-        price,
-        plan_add_ons(site, ground, rates),
-        plan_exclusions(site, ground, methods),
+        SCHEMA_VERSION, __version__, site.id, site.name, site.units, on, effort, gaps, air, sight, missed,
+        _soiled(sight, takeoffs), takeoffs, ground, bleach, methods, standing, mixes, hours, water, price,
+        plan_add_ons(site, ground, rates), plan_exclusions(site, ground, methods),
         plan_cautions(site, conditions, air, mixes, used, standing, gaps),
-    )
+    )  # fmt: skip
+
+
+def _lay_out(site: Site) -> _Laid:
+    walls = placed_walls(site)
+    return _Laid(walls, solids(site, walls), no_standing_area(site))
+
+
+def _missed(laid: _Laid, sight: tuple[WallSight, ...], site: Site, rig: Rig) -> Iterator[MissedStrip]:
+    for wall, seen in zip(laid.walls, sight, strict=True):
+        if wall.wall.excluded is None:
+            yield from plan_missed(wall, seen, site.crew_eye, rig, laid.forbidden)
+
+
+def _soiled(sight: tuple[WallSight, ...], takeoffs: tuple[WallTakeoff, ...]) -> tuple[SoiledAndMissed, ...]:
+    patches = {takeoff.wall: takeoff.patches for takeoff in takeoffs}
+    return tuple(line for seen in sight for line in soiled_and_missed(seen, patches[seen.wall]))
+
+
+def _standing(
+    laid: _Laid, methods: tuple[SurfaceMethod, ...], missed: tuple[MissedStrip, ...], rig: Rig, air: Air
+) -> Iterator[Standing]:
+    for wall in laid.walls:
+        if wall.wall.excluded is None:
+            own = tuple(method for method in methods if method.wall == wall.wall.id)
+            strips = tuple(strip for strip in missed if strip.wall == wall.wall.id)
+            yield plan_standing(wall, own, strips, rig, air, laid.forbidden)
+
+
+def _require_something(site: Site, takeoffs: tuple[WallTakeoff, ...], ground: tuple[GroundTakeoff, ...]) -> None:
+    if not takeoffs and not ground:
+        raise NoFeasiblePlan(
+            "there is nothing to plan: no wall has a length and a height, and no ground has a size",
+            ("walls: " + (", ".join(wall.id for wall in site.walls) or "none"), "surfaces: none with a size"),
+        )
 
 
 def _lowest_ground_pressure(ground: tuple[GroundTakeoff, ...]) -> float:

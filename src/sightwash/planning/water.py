@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
@@ -70,58 +72,54 @@ def plan_water(
     site: Site, rig: Rig, hours: Hours, methods: tuple[SurfaceMethod, ...], mixes: Mixes, ground: tuple[TipPoint, ...]
 ) -> WaterPlan:
     """Return the water of the visit and where it may go; no agreed place is said plainly."""
-    by_use = {tip.use: tip for tip in ground}
-    rinse = next((m.rinse for m in methods if m.rinse is not None), None)
-    power = next((m.power_rinse for m in methods if m.power_rinse is not None), None)
-    flows = {
-        "wall-rinse": rinse,
-        "glass-rinse": rinse,
-        "plants": rinse,
-        "band-power-rinse": power,
-        "trim": by_use.get("trim"),
-        "wand-ground": by_use.get("trim"),
-        "gum-wand": by_use.get("trim"),
-        "cleaner-small": by_use.get("cleaner"),
-        "cleaner-large": by_use.get("cleaner"),
-    }
-    used: dict[str, tuple[float, float]] = {}
-    for task in hours.tasks:
-        if task.work in TRIGGER:
-            tip = flows[task.work]
-            flow = tip.flow if tip is not None else float(rig.machine.flow)
-            used[task.work] = (used.get(task.work, (0.0, 0.0))[0] + task.usual * TRIGGER[task.work] * flow, flow)
-    uses = tuple(
-        WaterUse(
-            work, volume, flow, Why(f"usual time, {TRIGGER[work]:.0%} of it with water running", ("user-document",))
-        )
-        for work, (volume, flow) in used.items()
-    )
+    uses = tuple(_uses(hours, _tips_by_work(methods, ground), float(rig.machine.flow)))
     mix_water = sum(mix.water for mix in mixes.mixes)
     total = sum(use.volume for use in uses) + mix_water
     carried = float(sum(tank.volume for tank in rig.tanks if tank.holds == "water"))
     chlorine = sum(mix.chlorine for mix in mixes.mixes)
-    agent = neutralisers()[NEUTRALISER]
+    ratio = neutralisers()[NEUTRALISER].field_ratio
+    whys = (
+        Why("enough for all chlorine put on, an upper bound: dose to a measured residual", ("awwa-field-guide",)),
+        Why("discharge is a local matter: the owner's and the utility's own words decide", ("discharge-msgp",)),
+    )
     return WaterPlan(
         uses,
         ground,
         mix_water,
         total,
         carried,
-        max(int(-(-total // carried)) - 1, 0) if carried > 0 else 0,
+        max(math.ceil(total / carried) - 1, 0) if carried > 0 else 0,
         chlorine,
         NEUTRALISER,
-        neutraliser_to_carry(chlorine, agent.field_ratio) if chlorine > 0 and agent.field_ratio else 0.0,
+        neutraliser_to_carry(chlorine, ratio) if chlorine > 0 and ratio else 0.0,
         tuple(_drain_words(drain) for drain in site.drains),
         site.local.discharge,
         site.local.discharge is not None,
-        (
-            Why(
-                "enough to neutralise all chlorine put on, an upper bound: dose to a measured residual",
-                ("awwa-field-guide",),
-            ),
-            Why("discharge is a local matter: the owner's and the utility's own words decide", ("discharge-msgp",)),
-        ),
+        whys,
     )
+
+
+def _tips_by_work(methods: tuple[SurfaceMethod, ...], ground: tuple[TipPoint, ...]) -> dict[str, TipPoint | None]:
+    by_use = {tip.use: tip for tip in ground}
+    rinse = next((m.rinse for m in methods if m.rinse is not None), None)
+    power = next((m.power_rinse for m in methods if m.power_rinse is not None), None)
+    trim, cleaner = by_use.get("trim"), by_use.get("cleaner")
+    return {
+        "wall-rinse": rinse, "glass-rinse": rinse, "plants": rinse, "band-power-rinse": power, "trim": trim,
+        "wand-ground": trim, "gum-wand": trim, "cleaner-small": cleaner, "cleaner-large": cleaner,
+    }  # fmt: skip
+
+
+def _uses(hours: Hours, tips: dict[str, TipPoint | None], machine_flow: float) -> Iterator[WaterUse]:
+    seconds: dict[str, float] = {}
+    for task in hours.tasks:
+        if task.work in TRIGGER:
+            seconds[task.work] = seconds.get(task.work, 0.0) + task.usual
+    for work, time in seconds.items():
+        tip = tips[work]
+        flow = tip.flow if tip is not None else machine_flow
+        rule = f"usual time, {TRIGGER[work]:.0%} of it with water running"
+        yield WaterUse(work, time * TRIGGER[work] * flow, flow, Why(rule, ("user-document",)))
 
 
 def _drain_words(drain: Drain) -> str:

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from typing import Final
 
+import numpy as np
 import shapely
+from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from sightwash.basis.errors import NumericalFailure, OutOfRange
 
+Shapes = NDArray[np.object_]
 Window = tuple[float, float, float, float]
 
 NOTHING: Final = shapely.Polygon()
@@ -35,6 +38,21 @@ def areal(shape: BaseGeometry) -> BaseGeometry:
 def without_specks(shape: BaseGeometry, whole: float) -> BaseGeometry:
     """Return the polygons of a shape, or nothing where they are no more than the rounding of ``whole``."""
     return areal(shape) if shape.area > SPECK * whole else NOTHING
+
+
+def without_swallowed(shapes: Shapes) -> Shapes:
+    """Return rows of polygons without those wholly in the largest one of their row; the union of a row is the same."""
+    if not shapes.size:
+        return shapes
+    rows = np.arange(len(shapes))
+    largest = np.nan_to_num(shapely.area(shapes), nan=-1.0).argmax(axis=1)
+    cover = shapes[rows, largest]
+    shapely.prepare(cover)
+    swallowed = np.asarray(shapely.covers(cover[:, None], shapes), np.bool_)
+    swallowed[rows, largest] = False
+    left = shapes.copy()
+    left[swallowed] = None
+    return left
 
 
 def window_of(outline: BaseGeometry) -> Window:

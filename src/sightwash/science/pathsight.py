@@ -23,11 +23,19 @@ from numpy.typing import ArrayLike, NDArray
 from shapely.geometry.base import BaseGeometry
 
 from sightwash.basis.errors import OutOfRange
-from sightwash.science._areas import NOTHING, Window, areal, as_shape, window_of, without_specks
+from sightwash.science._areas import (
+    NOTHING,
+    Shapes,
+    Window,
+    areal,
+    as_shape,
+    window_of,
+    without_specks,
+)
 from sightwash.science.contacts import Contact, contacts, swept_shadow
 from sightwash.science.eye_path import EyePath, eye_path
 from sightwash.science.facets import Floats, Frame
-from sightwash.science.shadows import Facing, Shapes, shadow_shapes
+from sightwash.science.shadows import Facing, shadow_shapes
 from sightwash.science.visibility import blocked_shapes, solids_before
 
 

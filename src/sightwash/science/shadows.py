@@ -16,10 +16,8 @@ from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from sightwash.basis.errors import OutOfRange
-from sightwash.science._areas import POLYGONAL, Window, areal, as_shape
+from sightwash.science._areas import POLYGONAL, Shapes, Window, areal, as_shape
 from sightwash.science.facets import Floats, Frame, to_frame
-
-Shapes = NDArray[np.object_]
 
 IN_PLANE: Final = 1e-7
 """A point nearer than this to the facet's plane lies in it [m]."""

@@ -13,8 +13,9 @@ import shapely
 from numpy.typing import ArrayLike, NDArray
 
 from sightwash.basis.errors import OutOfRange
+from sightwash.science._areas import Shapes
 from sightwash.science.facets import Floats, Frame, to_frame
-from sightwash.science.shadows import IN_PLANE, Shapes, facing_solids, shadow_shapes
+from sightwash.science.shadows import IN_PLANE, facing_solids, shadow_shapes
 
 Bools = NDArray[np.bool_]
 Counts = NDArray[np.intp]

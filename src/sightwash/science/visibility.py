@@ -14,9 +14,9 @@ import shapely
 from numpy.typing import ArrayLike
 from shapely.geometry.base import BaseGeometry
 
-from sightwash.science._areas import areal, window_of
+from sightwash.science._areas import Shapes, areal, window_of, without_swallowed
 from sightwash.science.facets import Floats, Frame, make_frame, to_frame
-from sightwash.science.shadows import IN_PLANE, Facing, Shapes, facing_solids, shadow_shapes
+from sightwash.science.shadows import IN_PLANE, Facing, facing_solids, shadow_shapes
 
 __all__ = [
     "Frame",
@@ -125,7 +125,7 @@ def blocked_shapes(outline: BaseGeometry, shadows: Shapes, eyes: Floats) -> Shap
     [4.0, 27.0]
     """
     left, bottom, right, top = window_of(outline)
-    joined = np.asarray(shapely.disjoint_subset_union_all(shadows, axis=1), object)
+    joined = np.asarray(shapely.disjoint_subset_union_all(without_swallowed(shadows), axis=1), object)
     if abs(outline.area - (right - left) * (top - bottom)) > 1e-12 * outline.area:
         joined = np.asarray(shapely.intersection(joined, outline), object)
         mixed = shapely.get_type_id(joined) == shapely.GeometryType.GEOMETRYCOLLECTION

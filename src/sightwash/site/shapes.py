@@ -16,7 +16,8 @@ import shapely
 from numpy.typing import NDArray
 
 from sightwash.site.model import Building, Site
-from sightwash.site.wall_checks import top_at, wall_top
+from sightwash.site.wall_checks import top_at
+from sightwash.site.wall_checks import wall_top as wall_top
 from sightwash.site.walls import Projection, Wall
 
 Array = NDArray[np.float64]

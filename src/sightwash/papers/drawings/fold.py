@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
@@ -61,7 +62,9 @@ def draw_fold(sheet: Sheet, view: WallView, frame: WallFrame, ground: Ground) ->
     _drip_lines(sheet, made, view, frame, ground.depth)
     if ground.standoff <= ground.depth and view.wall.excluded is None:
         line(made, [frame.out(frame.first, ground.standoff), frame.out(frame.last, ground.standoff)], WALK)
+        sheet.labels.avoid(_across(frame, ground.standoff))
         sheet.show("walk")
+    sheet.labels.avoid(_across(frame, ground.depth))
     _single_places(sheet, frame, ground)
     _door_names(sheet, view, frame, ground.depth)
 
@@ -86,6 +89,12 @@ def _paper_box(frame: WallFrame, bounds: tuple[float, float, float, float]) -> B
     return Box(a[0], a[1], b[0], b[1])
 
 
+def _across(frame: WallFrame, out: float) -> Box:
+    """Return the paper box of a line along the wall."""
+    a, b = frame.out(frame.first, out), frame.out(frame.last, out)
+    return Box(a[0], a[1] - 0.5, b[0], b[1] + 0.5)
+
+
 def _drip_lines(sheet: Sheet, parent: Element, view: WallView, frame: WallFrame, depth: float) -> None:
     for item in view.wall.projections:
         edge = item.gap + item.depth
@@ -93,6 +102,8 @@ def _drip_lines(sheet: Sheet, parent: Element, view: WallView, frame: WallFrame,
         if item.kind in ("canopy", "awning", "ledge", "other") and 0.3 <= edge <= depth and left < right:
             corners = [(left, 0.0), (left, edge), (right, edge), (right, 0.0)]
             line(parent, [frame.out(s, out) for s, out in corners], DRIP)
+            for a, b in itertools.pairwise([frame.out(s, out) for s, out in corners]):
+                sheet.labels.avoid(Box(min(a[0], b[0]), min(a[1], b[1]), max(a[0], b[0]), max(a[1], b[1])))
             sheet.show("drip")
 
 
@@ -142,6 +153,7 @@ def draw_spots(sheet: Sheet, view: WallView, frame: WallFrame) -> None:
             continue
         made = group(sheet.layers["marks"], "spot", spot.why.rule, spot=spot.id, verdict=spot.verdict)
         _stretch(made, frame, left, right, spot.out)
+        sheet.labels.avoid(_across(frame, spot.out))
         if frame.holds(spot.s):
             at = frame.out(spot.s, spot.out)
             marks.spot(made, at, spot_number(spot), spot.verdict)

@@ -23,6 +23,9 @@ from sightwash.site.walls import Projection
 ON_THE_GROUND: Final = 0.3
 """What stands out and begins lower than this stands on the ground [m]."""
 
+BROAD: Final = 0.7
+"""A post broader than this is a bench or a planter and is drawn open [m]."""
+
 
 @dataclass(frozen=True, slots=True)
 class Style:
@@ -46,6 +49,7 @@ STYLES: Final[dict[str, Style]] = {
     "planting": Style(Pen(0.5), hatch="planting", legend="planting"),
     "building": Style(Pen(0.7, GREY), PALE),
     "post": Style(Pen(0.4), INK),
+    "object": Style(Pen(0.8), PALE),
     "keep-out": Style(Pen(1.6), PAPER, legend="keep-out"),
 }
 
@@ -74,7 +78,10 @@ def ground_pieces(site: Site, plan: VisitPlan, views: tuple[WallView, ...]) -> t
             GroundPiece("building", b.id, f"{b.id}: {b.name or 'building'}", ((b.outline, *b.holes),))
             for b in site.buildings
         ),
-        *(GroundPiece("post", post.id, post.id, _post(post)) for post in site.posts),
+        *(
+            GroundPiece("post" if post.size < BROAD else "object", post.id, post.id, _post(post))
+            for post in site.posts
+        ),
         *(
             GroundPiece("post", item.id, f"{item.id}: {item.kind}", _footprint(view, item), view.wall.id)
             for view in views

@@ -69,22 +69,33 @@ class Labels:
     def __init__(self, bounds: Box) -> None:
         self.bounds = bounds
         self.taken: list[Box] = []
+        self.lines: list[Box] = []
 
     def keep_clear(self, *boxes: Box) -> None:
         """Take places that no words may cover."""
         self.taken += boxes
+
+    def avoid(self, *boxes: Box) -> None:
+        """Note lines that words should not cross where there is another place."""
+        self.lines += boxes
 
     def is_free(self, place: Box) -> bool:
         """Whether a place lies on the page and touches nothing that is taken."""
         return place.within(self.bounds) and not any(place.overlaps(other, GAP) for other in self.taken)
 
     def first_free(self, places: Iterable[Box]) -> Box | None:
-        """Take and return the first free place, or None."""
+        """Take and return the first free place that crosses no line, else the first free one, else None."""
+        crossed: Box | None = None
         for place in places:
-            if self.is_free(place):
+            if not self.is_free(place):
+                continue
+            if not any(place.overlaps(other) for other in self.lines):
                 self.taken.append(place)
                 return place
-        return None
+            crossed = crossed or place
+        if crossed is not None:
+            self.taken.append(crossed)
+        return crossed
 
 
 def text_box(lines: Iterable[str], size: float) -> tuple[float, float]:

@@ -45,11 +45,13 @@ class Sheet:
         self.scale = scale
         self.prefix = prefix
         self.shown: set[str] = set()
+        self.head_end = width
 
-    def head(self, title: str, words: str) -> None:
-        """Write the head: what the sheet is, of which site, and the scale bar."""
+    def head(self, title: str, words: str, room: float = 0.0) -> None:
+        """Write the head: what the sheet is, of which site, and the scale bar; ``room`` is left free before it."""
         made = group(self.canvas.root, "head")
-        right = scale_bar(made, self.canvas.width - 4.0, 16.0, self.scale, self.units)
+        self.head_end = scale_bar(made, self.canvas.width - 4.0, 16.0, self.scale, self.units)
+        right = self.head_end - room
         write(made, (4.0, 12.0), apart(fitted(title, right - 12.0, HEADING)), HEADING, bold=True)
         write(made, (4.0, 23.0), fitted(words, right - 12.0, PLAIN), PLAIN, ink=GREY)
 
@@ -97,7 +99,7 @@ class Sheet:
             _leader(made, place, target, ink)
         if plate:
             box(made, (place.left, place.top), place.width, place.height, Pen(0.4, ink), PAPER)
-        _write_lines(made, lines, place, size, ink, bold, turn)
+        _write_lines(made, lines, place, size, ink, bold, turn, not plate and len(lines) == 1)
         return place
 
 
@@ -108,7 +110,7 @@ def _leader(parent: Element, place: Box, target: Point, ink: str) -> None:
 
 
 def _write_lines(
-    parent: Element, lines: Sequence[str], place: Box, size: float, ink: str, bold: bool, turn: float
+    parent: Element, lines: Sequence[str], place: Box, size: float, ink: str, bold: bool, turn: float, centre: bool
 ) -> None:
     middle_x, middle_y = place.middle
     if turn:
@@ -120,10 +122,10 @@ def _write_lines(
     for row, words in enumerate(lines):
         baseline = top + (row * LINE + 0.93) * size
         strong = bold and row == 0
-        if len(lines) == 1:
+        if centre:
             write(parent, (middle_x, baseline), words, size, "middle", bold=strong, ink=ink, halo=True)
         else:
-            write(parent, (place.left + 1.5, baseline), words, size, bold=strong, ink=ink, halo=True)
+            write(parent, (place.left + 2.0, baseline), words, size, bold=strong, ink=ink, halo=True)
 
 
 def label_size(lines: Sequence[str], size: float = SMALL, bold: bool = False, turn: float = 0.0) -> tuple[float, float]:
