@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import inspect
 from dataclasses import dataclass
-from typing import NamedTuple
+from typing import Generic, NamedTuple, TypeVar
 
 import pytest
 
@@ -120,6 +120,25 @@ def mixed_types() -> NamedBand:
     return NamedBand(1.0, "a")
 
 
+Number = TypeVar("Number", float, complex)
+
+
+class Angles(NamedTuple, Generic[Number]):
+    zenith: Number
+    azimuth: Number
+
+
+def angles(time: Number) -> Angles[Number]:
+    """Two angles.
+
+    Returns
+    -------
+    Angles
+        Angles [deg]
+    """
+    return Angles(time, time)
+
+
 def undocumented(width):
     return width
 
@@ -147,6 +166,7 @@ def test_several_returned_values_keep_their_names() -> None:
 
 def test_one_entry_stands_for_values_of_one_type_and_unit() -> None:
     assert read_docstring(band).returns == (ReturnDoc("low", "Ends", "mg/L"), ReturnDoc("high", "Ends", "mg/L"))
+    assert [entry.name for entry in read_docstring(angles).returns] == ["zenith", "azimuth"]
 
 
 def test_one_entry_does_not_stand_for_several_units_or_types() -> None:
@@ -157,6 +177,7 @@ def test_one_entry_does_not_stand_for_several_units_or_types() -> None:
 def test_result_fields_are_those_of_tuple_or_dataclass() -> None:
     assert result_fields(working_point) == {"flow": float, "pressure": float}
     assert result_fields(mixed_types) == {"low": float, "name": str}
+    assert list(result_fields(angles)) == ["zenith", "azimuth"]
     assert result_fields(undocumented) == {}
 
 

@@ -9,7 +9,8 @@ from pathlib import Path
 
 from sightwash.basis.errors import EXIT_DONE, InputError, Problem
 from sightwash.cli.output import Commands, Progress, say, write_files
-from sightwash.papers.drawings import ground_plan, unrolled_wall
+from sightwash.papers.drawings.ground_plan import ground_plan
+from sightwash.papers.drawings.unrolled import unrolled_wall
 from sightwash.papers.plan_document import output_text, plan_document
 from sightwash.papers.summary import summary
 from sightwash.planning.visit import plan_visit

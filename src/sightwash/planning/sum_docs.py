@@ -151,7 +151,8 @@ def result_fields(function: Callable[..., Any]) -> dict[str, Any]:
     >>> result_fields(docstring_sections)
     {}
     """
-    result = typing.get_type_hints(function).get("return")
+    hint = typing.get_type_hints(function).get("return")
+    result = typing.get_origin(hint) or hint
     if dataclasses.is_dataclass(result):
         names = [field.name for field in dataclasses.fields(result)]
     else:

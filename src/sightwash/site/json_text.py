@@ -15,7 +15,9 @@ from typing import Any, Final, NoReturn
 from sightwash.site.nodes import DEEPEST, KeyPath, Place, Places, Tree, refuse, refuse_depth, refuse_doubled
 
 _TOKEN: Final = re.compile(r'"[^"\\]*(?:\\.[^"\\]*)*"|[{}\[\],:]|[^\s{}\[\],:"]+', re.DOTALL)
-_HALF_CHARACTER: Final = re.compile(r"\\u[dD][89a-fA-F]")
+_HALVES: Final = re.compile(r"\\u[dD][89a-fA-F]|[\ud800-\udfff]")
+_HALF: Final = re.compile("[\ud800-\udfff]")
+_STRINGS: Final = json.JSONDecoder(strict=False)
 _LONGEST_NUMBER: Final = 400
 
 
@@ -26,7 +28,7 @@ class _Doubt(ValueError):
 def json_tree(text: str, file: str) -> Tree:
     """Return the tree of a JSON text."""
     tree: Tree = None
-    doubt = _HALF_CHARACTER.search(text) is not None
+    doubt = _HALVES.search(text) is not None
     try:
         tree = json.loads(text, parse_constant=_doubtful, object_pairs_hook=_pairs)
     except json.JSONDecodeError as error:
@@ -121,7 +123,7 @@ def _word(token: str, at: Place, file: str) -> str:
         if len(token) > _LONGEST_NUMBER:
             refuse(file, "not-finite", f"a number of {len(token)} digits", "finite numbers", "write fewer digits", at)
         return token
-    word = str(json.loads(token, strict=False))
-    if any("\ud800" <= letter <= "\udfff" for letter in word):
+    word = str(_STRINGS.decode(token)) if "\\" in token else token[1:-1]
+    if _HALF.search(word):
         refuse(file, "half-character", "a text holds half a character", "whole characters", "type the text again", at)
     return word

@@ -124,6 +124,7 @@ def _draw(sheet: Sheet, thing: FarThing, frame: PlanFrame, window: Box, away: fl
         sheet.labels.keep_clear(centred(middle, 11.0, 7.0))
         sheet.show("eye")
     lane = _lane_ends(window, a, flat, width, height, shift if thing.kind == "eye" else 0.0)
+    sheet.labels.keep_clear(centred(a, 5.0, 14.0))
     places = sorted(along(*lane, width, height, 41), key=lambda box: abs(box.middle[0] - a[0]) if a == b else 0.0)
     sheet.label([thing.words], places, turn=turn, **{thing.kind: thing.id})
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import itertools
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
@@ -27,6 +26,7 @@ from sightwash.site.model import Site
 
 LEAST_DEPTH: Final = 3.6
 MOST_DEPTH: Final = 9.8
+SPOT_KEYS: Final = {"sure": "spot-sure", "likely": "spot-likely"}
 BEYOND: Final = 13.0
 """Height of the row of arrows to what lies beyond the fold [pt]."""
 
@@ -61,10 +61,10 @@ def draw_fold(sheet: Sheet, view: WallView, frame: WallFrame, ground: Ground) ->
     box(made, corner, frame.width, ground.depth * frame.points, Pen(0.4, LIGHT, "2 2"))
     _drip_lines(sheet, made, view, frame, ground.depth)
     if ground.standoff <= ground.depth and view.wall.excluded is None:
-        line(made, [frame.out(frame.first, ground.standoff), frame.out(frame.last, ground.standoff)], WALK)
-        sheet.labels.avoid(_across(frame, ground.standoff))
+        line(made, _across(frame, ground.standoff), WALK)
+        sheet.labels.avoid_line(_across(frame, ground.standoff))
         sheet.show("walk")
-    sheet.labels.avoid(_across(frame, ground.depth))
+    sheet.labels.avoid_line(_across(frame, ground.depth))
     _single_places(sheet, frame, ground)
     _door_names(sheet, view, frame, ground.depth)
 
@@ -89,10 +89,9 @@ def _paper_box(frame: WallFrame, bounds: tuple[float, float, float, float]) -> B
     return Box(a[0], a[1], b[0], b[1])
 
 
-def _across(frame: WallFrame, out: float) -> Box:
-    """Return the paper box of a line along the wall."""
-    a, b = frame.out(frame.first, out), frame.out(frame.last, out)
-    return Box(a[0], a[1] - 0.5, b[0], b[1] + 0.5)
+def _across(frame: WallFrame, out: float) -> list[Point]:
+    """Return a line along the wall on paper."""
+    return [frame.out(frame.first, out), frame.out(frame.last, out)]
 
 
 def _drip_lines(sheet: Sheet, parent: Element, view: WallView, frame: WallFrame, depth: float) -> None:
@@ -101,9 +100,9 @@ def _drip_lines(sheet: Sheet, parent: Element, view: WallView, frame: WallFrame,
         left, right = max(item.left, frame.first), min(item.left + item.width, frame.last)
         if item.kind in ("canopy", "awning", "ledge", "other") and 0.3 <= edge <= depth and left < right:
             corners = [(left, 0.0), (left, edge), (right, edge), (right, 0.0)]
-            line(parent, [frame.out(s, out) for s, out in corners], DRIP)
-            for a, b in itertools.pairwise([frame.out(s, out) for s, out in corners]):
-                sheet.labels.avoid(Box(min(a[0], b[0]), min(a[1], b[1]), max(a[0], b[0]), max(a[1], b[1])))
+            edges = [frame.out(s, out) for s, out in corners]
+            line(parent, edges, DRIP)
+            sheet.labels.avoid_line(edges)
             sheet.show("drip")
 
 
@@ -153,12 +152,12 @@ def draw_spots(sheet: Sheet, view: WallView, frame: WallFrame) -> None:
             continue
         made = group(sheet.layers["marks"], "spot", spot.why.rule, spot=spot.id, verdict=spot.verdict)
         _stretch(made, frame, left, right, spot.out)
-        sheet.labels.avoid(_across(frame, spot.out))
+        sheet.labels.avoid_line(_across(frame, spot.out))
         if frame.holds(spot.s):
             at = frame.out(spot.s, spot.out)
             marks.spot(made, at, spot_number(spot), spot.verdict)
             sheet.labels.keep_clear(centred(at, 10.0, 10.0))
-        sheet.show({"sure": "spot-sure", "likely": "spot-likely"}.get(spot.verdict, "spot-test"))
+        sheet.show(SPOT_KEYS.get(spot.verdict, "spot-test"))
     _out_words(sheet, view.standing.spots, frame)
 
 
@@ -183,7 +182,7 @@ def _out_words(sheet: Sheet, spots: tuple[StandingSpot, ...], frame: WallFrame) 
     width, height = label_size([words])
     y = frame.out(0.0, shown[0].out)[1]
     ends = frame.out(frame.first, 0.0)[0] + width / 2, frame.out(frame.last, 0.0)[0] - width / 2
-    rows = (y + 7.5, y - 7.5, y + 15.0)
+    rows = (y + 10.6, y - 10.6, y + 16.0)
     places = (place for row in rows for place in along((ends[0], row), (ends[1], row), width, height))
     sheet.label([words], places, ink=GREY)
 

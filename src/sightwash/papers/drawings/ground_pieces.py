@@ -41,7 +41,7 @@ STYLES: Final[dict[str, Style]] = {
     "surface": Style(Pen(0.6), PAPER),
     "not-washed": Style(EXCLUDED, "none", legend="not-washed"),
     "cleaner": Style(None, "none", legend="cleaner"),
-    "trim": Style(Pen(TRIM.width - 0.3), INK, legend="trim"),
+    "trim": Style(TRIM, TRIM.ink, legend="trim"),
     "corners": Style(Pen(1.2), INK, legend="corners"),
     "wand": Style(Pen(0.4), hatch="hand", legend="hand"),
     "parked": Style(Pen(0.5, GREY, "3 2"), "none"),

@@ -11,10 +11,12 @@ from sightwash.papers.drawings.canvas import Pen, box, group
 from sightwash.papers.drawings.far import FarThing, draw_far, far_eye, far_looks, lanes
 from sightwash.papers.drawings.frames import PlanFrame
 from sightwash.papers.drawings.ground_pieces import GroundPiece, ground_pieces
-from sightwash.papers.drawings.labels import Box
+from sightwash.papers.drawings.labels import Box, box_around
 from sightwash.papers.drawings.lettering import counted
-from sightwash.papers.drawings.plan_places import draw_near_eyes, draw_places, draw_plan_spots, stall_lines
-from sightwash.papers.drawings.plan_ground import draw_ground, draw_walls
+from sightwash.papers.drawings.plan_eyes import draw_near_eyes, draw_plan_spots
+from sightwash.papers.drawings.plan_ground import Window, draw_ground
+from sightwash.papers.drawings.plan_places import draw_places, stall_lines
+from sightwash.papers.drawings.plan_walls import draw_walls
 from sightwash.papers.drawings.scale import PAGE, Scale, largest_scale, north_arrow
 from sightwash.papers.drawings.sheet import HEAD, Sheet
 from sightwash.papers.drawings.views import WallView, wall_views
@@ -22,8 +24,10 @@ from sightwash.planning.visit import VisitPlan
 from sightwash.site.model import Site
 
 MARGIN: Final = 8.0
-AROUND: Final = 4.0
+AROUND: Final = 2.0
 """How much is shown around the outermost thing of the site [m]."""
+NEAR: Final = 5.0
+"""How much farther out neighbours, planting and parked vehicles are shown [m]."""
 LEGEND: Final = 66.0
 LARGEST: Final = 60.0
 APART: Final = 18.0
@@ -34,7 +38,7 @@ APART: Final = 18.0
 class _View:
     """A window of the plan and what is drawn in it."""
 
-    window: tuple[float, float, float, float]
+    window: Window
     walls: tuple[WallView, ...]
     pieces: tuple[GroundPiece, ...]
     measured: bool
@@ -76,22 +80,36 @@ def _views(site: Site, plan: VisitPlan, walls: tuple[WallView, ...]) -> tuple[_V
 
 def _window(
     site: Site, walls: tuple[WallView, ...], pieces: tuple[GroundPiece, ...], measured: bool
-) -> tuple[float, float, float, float] | None:
+) -> Window | None:
     """Return what a plan shows: all that is built, washed or used, and a little around it."""
     places: list[tuple[float, float]] = [end for view in walls for end in (view.placed.start, view.placed.end)]
+    beside: list[Box] = []
     for piece in pieces:
-        if piece.style not in ("parked", "neighbour", "planting"):
-            places += [corner for rings in piece.region for corner in rings[0]]
+        corners = [corner for rings in piece.region for corner in rings[0]]
+        if piece.style in ("parked", "neighbour", "planting"):
+            beside.append(box_around(corners))
+        else:
+            places += corners
     for view in walls:
         places += [spot.place for spot in view.standing.spots] if view.standing else []
     if measured:
-        places += [place.at for group_ in (site.drains, site.taps, site.rig_places) for place in group_]
+        places += [thing.at for things in (site.drains, site.taps, site.rig_places) for thing in things]
         places += [(x, y) for wire in site.overhead_lines for x, y, _ in (wire.start, wire.end)]
-        places += [corner for row in site.stalls for ends in stall_lines(row) for corner in ends]
-    if not places:
-        return None
-    xs, ys = [x for x, _ in places], [y for _, y in places]
-    return min(xs) - AROUND, min(ys) - AROUND, max(xs) + AROUND, max(ys) + AROUND
+        north = float(site.place.north)
+        places += [corner for row in site.stalls for ends in stall_lines(row, north) for corner in ends]
+    return _with_near(box_around(places), beside) if places else None
+
+
+def _with_near(core: Box, beside: list[Box]) -> Window:
+    """Return the window around a core, widened for what lies just beside it."""
+    near = [
+        (min(max(x, core.left - NEAR), core.right + NEAR), min(max(y, core.top - NEAR), core.bottom + NEAR))
+        for thing in beside
+        if thing.overlaps(core, NEAR)
+        for x, y in ((thing.left, thing.top), (thing.right, thing.bottom))
+    ]
+    whole = box_around([(core.left, core.top), (core.right, core.bottom), *near])
+    return whole.left - AROUND, whole.top - AROUND, whole.right + AROUND, whole.bottom + AROUND
 
 
 def _far_things(site: Site, plan: VisitPlan, views: tuple[_View, ...]) -> list[FarThing]:
@@ -123,12 +141,13 @@ def _draw_view(
     edge = Pen(0.4, "#b4b4b4")
     box(group(sheet.layers["lines"], "window"), (window.left, window.top), window.width, window.height, edge)
     sheet.labels.bounds = window
-    draw_ground(sheet, plan, site, view.pieces, frame, view.window)
     draw_plan_spots(sheet, view.walls, frame, view.window)
+    draw_ground(sheet, site, plan, view.pieces, frame, view.window)
+    draw_walls(sheet, view.walls, frame)
     if view.measured:
-        draw_places(sheet, site, frame)
         draw_near_eyes(sheet, site, frame, view.window)
-    draw_walls(sheet, view.walls, frame, view.measured)
+        draw_places(sheet, site, frame)
+    sheet.settle()
     sheet.labels.bounds = Box(0.0, HEAD, sheet.canvas.width, 1e6)
     draw_far(sheet, far, frame, window)
 

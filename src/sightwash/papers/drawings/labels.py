@@ -3,17 +3,23 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Final
 
 from sightwash.papers.drawings.canvas import Point
 from sightwash.papers.drawings.lettering import LINE, text_width
 
+LEADER: Final = 9.0
+"""A label farther than this from what it names is tied to it by a line [pt]."""
 GAP: Final = 1.2
 """Least clear distance between two labels [pt]."""
-_SIDES: Final = ((1.0, 0.0), (-1.0, 0.0), (0.0, -1.0), (0.0, 1.0), (0.7, -0.7), (0.7, 0.7), (-0.7, -0.7), (-0.7, 0.7))
-_RINGS: Final = (0.0, 6.0, 13.0, 21.0, 30.0, 42.0, 56.0, 74.0, 96.0)
+_SIDES: Final = (
+    (1.0, 0.0), (-1.0, 0.0), (0.0, -1.0), (0.0, 1.0), (0.7, -0.7), (0.7, 0.7), (-0.7, -0.7), (-0.7, 0.7),
+    (0.35, 1.0), (-0.35, 1.0), (0.35, -1.0), (-0.35, -1.0), (1.0, 0.35), (1.0, -0.35), (-1.0, 0.35), (-1.0, -0.35),
+)  # fmt: skip
+_RINGS: Final = (0.0, 5.0, 10.0, 16.0, 23.0, 31.0, 40.0, 50.0, 62.0, 76.0, 92.0, 110.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,27 +81,57 @@ class Labels:
         """Take places that no words may cover."""
         self.taken += boxes
 
-    def avoid(self, *boxes: Box) -> None:
-        """Note lines that words should not cross where there is another place."""
-        self.lines += boxes
+    def avoid_line(self, points: Sequence[Point]) -> None:
+        """Note a line that words should not cross where there is another place."""
+        for a, b in pairwise(points):
+            straight = a[0] == b[0] or a[1] == b[1]
+            steps = 1 if straight else max(math.ceil(math.dist(a, b) / 6.0), 1)
+            ends = [
+                (a[0] + step / steps * (b[0] - a[0]), a[1] + step / steps * (b[1] - a[1])) for step in range(steps + 1)
+            ]
+            self.lines += (box_around(pair) for pair in pairwise(ends))
 
     def is_free(self, place: Box) -> bool:
         """Whether a place lies on the page and touches nothing that is taken."""
         return place.within(self.bounds) and not any(place.overlaps(other, GAP) for other in self.taken)
 
-    def first_free(self, places: Iterable[Box]) -> Box | None:
-        """Take and return the first free place that crosses no line, else the first free one, else None."""
-        crossed: Box | None = None
+    def first_free(self, places: Iterable[Box], target: Point | None = None) -> Box | None:
+        """Take and return the first free place where neither words nor leader cross anything; else the first free one."""
+        second: Box | None = None
         for place in places:
             if not self.is_free(place):
                 continue
-            if not any(place.overlaps(other) for other in self.lines):
+            if not any(place.overlaps(other) for other in self.lines) and not self._leader_crosses(place, target):
                 self.taken.append(place)
                 return place
-            crossed = crossed or place
-        if crossed is not None:
-            self.taken.append(crossed)
-        return crossed
+            second = second or place
+        if second is not None:
+            self.taken.append(second)
+        return second
+
+    def _leader_crosses(self, place: Box, target: Point | None) -> bool:
+        """Whether the line that would tie a place to its target runs over something else."""
+        if target is None or math.dist(place.nearest(target), target) <= LEADER:
+            return False
+        near = place.nearest(target)
+        return any(
+            _cuts(near, target, other)
+            for other in self.taken
+            if not (other.left <= target[0] <= other.right and other.top <= target[1] <= other.bottom)
+        )
+
+
+def _cuts(a: Point, b: Point, box: Box) -> bool:
+    """Whether a straight line from ``a`` to ``b`` enters a box."""
+    enter, leave = 0.0, 1.0
+    for start, end, low, high in ((a[0], b[0], box.left, box.right), (a[1], b[1], box.top, box.bottom)):
+        if start == end:
+            if not low < start < high:
+                return False
+            continue
+        first, last = sorted(((low - start) / (end - start), (high - start) / (end - start)))
+        enter, leave = max(enter, first), min(leave, last)
+    return enter < leave
 
 
 def text_box(lines: Iterable[str], size: float) -> tuple[float, float]:
@@ -136,6 +172,13 @@ def within_box(area: Box, width: float, height: float, columns: int = 9, rows: i
     ]
     for across, down in sorted(shares, key=lambda share: (round(math.hypot(*share), 6), share)):
         yield centred((x + across, y + down), width, height)
+
+
+def box_around(points: Iterable[Point]) -> Box:
+    """Return the smallest upright box around points."""
+    corners = list(points)
+    xs, ys = [x for x, _ in corners], [y for _, y in corners]
+    return Box(min(xs), min(ys), max(xs), max(ys))
 
 
 def centred(middle: Point, width: float, height: float) -> Box:

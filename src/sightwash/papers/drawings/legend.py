@@ -31,7 +31,7 @@ COVERED: Final = Pen(0.8, "#8c8c8c")
 EXCLUDED: Final = Pen(0.8, GREY, "4 2")
 WALK: Final = Pen(0.5, INK, "6 2 1 2")
 DRIP: Final = Pen(0.5, GREY, "2 1.5")
-TRIM: Final = Pen(1.8)
+TRIM: Final = Pen(5.4, "#8a8a8a")
 OVERHEAD: Final = Pen(0.8, INK, "10 2 2 2")
 FENCE: Final = Pen(0.9, INK, "1 2")
 

@@ -15,7 +15,7 @@ PAGE: Final = (720.0, 540.0)
 """A letter sheet on its side, less half an inch all round [pt]."""
 POINTS_PER_INCH: Final = 72.0
 _FEET_TO_THE_INCH: Final = (
-    1, 1.5, 2, 2.5, 3, 4, 5, 6, 8, 10, 12, 15, 16, 20, 25, 30, 40, 50, 60, 80, 100, 120, 150, 200, 250, 300, 400, 500,
+    1, 1.5, 2, 2.5, 3, 4, 5, 6, 8, 10, 12, 15, 16, 20, 25, 30, 35, 40, 50, 60, 80, 100, 120, 150, 200, 250, 300, 400, 500,
     600, 800, 1000, 1500, 2000, 3000, 5000,
 )  # fmt: skip
 _ONE_TO: Final = (
@@ -79,7 +79,7 @@ def north_arrow(parent: Element, centre: Point, north: float) -> None:
     x, y = centre
     made = group(parent, "north-arrow", f"north; up on this sheet bears {north:g} degrees", bearing=number(north))
     made.set("transform", f"rotate({number(-north)} {number(x)} {number(y)})")
-    line(made, [(x, y + 11.0), (x, y - 11.0)], MEDIUM)
-    line(made, [(x - 4.0, y - 3.0), (x, y - 12.0), (x, y - 3.0)], THIN, closed=True, fill=INK)
-    line(made, [(x + 4.0, y - 3.0), (x, y - 12.0), (x, y - 3.0)], THIN, closed=True, fill=PAPER)
-    write(made, (x, y - 14.0), "N", SMALL, "middle", bold=True)
+    line(made, [(x, y + 8.0), (x, y - 6.0)], MEDIUM)
+    line(made, [(x - 3.5, y + 1.0), (x, y - 7.0), (x, y + 1.0)], THIN, closed=True, fill=INK)
+    line(made, [(x + 3.5, y + 1.0), (x, y - 7.0), (x, y + 1.0)], THIN, closed=True, fill=PAPER)
+    write(made, (x, y - 8.5), "N", SMALL, "middle", bold=True)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from typing import Final
 from xml.etree.ElementTree import Element
 
@@ -21,7 +21,7 @@ from sightwash.papers.drawings.canvas import (
     write,
 )
 from sightwash.papers.drawings.hatches import Hatching
-from sightwash.papers.drawings.labels import Box, Labels, text_box
+from sightwash.papers.drawings.labels import LEADER, Box, Labels, text_box
 from sightwash.papers.drawings.lettering import HEADING, LINE, PLAIN, SMALL, apart, fitted
 from sightwash.papers.drawings.legend import draw_legend, legend_height
 from sightwash.papers.drawings.scale import Scale, scale_bar
@@ -29,8 +29,6 @@ from sightwash.papers.drawings.scale import Scale, scale_bar
 LAYERS: Final = ("ground", "walls", "lines", "marks", "words")
 HEAD: Final = 30.0
 """Height of the head of a sheet: title, scale bar [pt]."""
-LEADER: Final = 9.0
-"""A label farther than this from what it names is tied to it by a line [pt]."""
 
 
 class Sheet:
@@ -46,6 +44,7 @@ class Sheet:
         self.prefix = prefix
         self.shown: set[str] = set()
         self.head_end = width
+        self._later: list[tuple[int, int, Callable[[], object]]] = []
 
     def head(self, title: str, words: str, room: float = 0.0) -> None:
         """Write the head: what the sheet is, of which site, and the scale bar; ``room`` is left free before it."""
@@ -62,6 +61,16 @@ class Sheet:
     def fill(self, hatch: str) -> str:
         """Return what fills with a hatch."""
         return self.hatching.fill(hatch)
+
+    def later(self, turn: int, write_it: Callable[[], object]) -> None:
+        """Keep something to be written for when every mark has its place; lower turns go first."""
+        self._later.append((turn, len(self._later), write_it))
+
+    def settle(self) -> None:
+        """Write what was kept for later."""
+        waiting, self._later = sorted(self._later, key=lambda each: each[:2]), []
+        for _, _, write_it in waiting:
+            write_it()
 
     def finish(self, height: float) -> str:
         """Draw the legend below ``height`` and return the sheet as SVG text."""
@@ -91,7 +100,7 @@ class Sheet:
         **data: str,
     ) -> Box | None:
         """Write lines in the first free place, tied to ``target`` if it lies apart; None if no place is free."""
-        place = self.labels.first_free(places)
+        place = self.labels.first_free(places, target)
         if place is None:
             return None
         made = group(self.layers["words"], "label", "", **data)

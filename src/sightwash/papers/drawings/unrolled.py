@@ -11,11 +11,11 @@ from sightwash.papers.drawings.fold import Ground, draw_fold, draw_looks, draw_s
 from sightwash.papers.drawings.frames import WallFrame
 from sightwash.papers.drawings.ground_pieces import ground_pieces
 from sightwash.papers.drawings.labels import Box
-from sightwash.papers.drawings.lettering import PLAIN, SMALL, apart, counted, fitted, length_words, wrapped
+from sightwash.papers.drawings.lettering import PLAIN, SMALL, apart, counted, fitted, wrapped
 from sightwash.papers.drawings.rows import NARROWEST, Piece, Row, moved, sheet_room, strip_rows, strip_scale
 from sightwash.papers.drawings.scale import PAGE, Scale
 from sightwash.papers.drawings.sheet import HEAD, Sheet
-from sightwash.papers.drawings.views import WallView, wall_views, walking_order
+from sightwash.papers.drawings.views import size_words, walking_order, wall_views
 from sightwash.papers.drawings.wall_face import draw_face
 from sightwash.planning.visit import VisitPlan
 from sightwash.site.model import Site
@@ -108,17 +108,6 @@ def _name(sheet: Sheet, piece: Piece, frame: WallFrame, top: float) -> None:
     write(made, (frame.x + 1.0, top + 8.0), apart(name), PLAIN, bold=True, ink=INK)
     write(made, (frame.x + 1.0, top + 17.0), fitted(size_words(view, sheet.units), width, SMALL), SMALL, ink=GREY)
     sheet.labels.keep_clear(Box(frame.x, top, frame.x + width, top + 19.0))
-
-
-def size_words(view: WallView, units: str) -> str:
-    """Return a wall's length and height in words."""
-    tops = sorted({round(z, 3) for _, z in view.placed.outline.exterior.coords[:-1]} - {0.0})
-    rise = round(view.placed.ground_at(view.placed.length), 3)
-    heights = [top for top in tops if top != rise] or tops
-    words = length_words(heights[0], units)
-    if len(heights) > 1:
-        words += f" to {length_words(heights[-1], units)}"
-    return f"{length_words(view.placed.length, units)} long, {words} high"
 
 
 def _write_notes(sheet: Sheet, notes: list[str], top: float) -> float:

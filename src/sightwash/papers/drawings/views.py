@@ -126,6 +126,17 @@ def _unknown(what: str, given: str, known: tuple[str, ...]) -> InputError:
     )
 
 
+def size_words(view: WallView, units: str) -> str:
+    """Return a wall's length and height in words."""
+    tops = sorted({round(z, 3) for _, z in view.placed.outline.exterior.coords[:-1]} - {0.0})
+    rise = round(view.placed.ground_at(view.placed.length), 3)
+    heights = [top for top in tops if top != rise] or tops
+    words = length_words(heights[0], units)
+    if len(heights) > 1:
+        words += f" to {length_words(heights[-1], units)}"
+    return f"{length_words(view.placed.length, units)} long, {words} high"
+
+
 def strip_height_words(view: WallView, strip: MissedStrip, units: str) -> str:
     """Return how high a strip is and how far above the ground before it: ``61 in high, from 10 ft 8 in up``."""
     ground = view.placed.ground_at((strip.left + strip.right) / 2)
