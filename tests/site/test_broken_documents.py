@@ -75,6 +75,7 @@ TABLE = (
     Case("nothing_for_list.yaml", "wrong-type", "eyes", 19, 1),
     Case("mapping_for_text.yaml", "not-a-text", "name", 4, 1),
     Case("nothing_for_text.yaml", "not-a-text", "name", 4, 1),
+    Case("isolated_by_nobody.yaml", "empty-text", "walls[0].fixtures[0].isolated_by", 18, 58),
     Case("list_for_number.yaml", "not-a-quantity", "walls[0].height", 15, 5),
     Case("true_for_number.json", "not-a-quantity", "walls[0].height", 10, 7),
     Case("number_for_text.json", "not-a-text", "name", 5, 3),

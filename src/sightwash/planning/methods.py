@@ -37,6 +37,7 @@ class SurfaceMethod:
     agent: str
     words: str
     area: float
+    left: float
     length: float
     bottom: float
     top: float
@@ -74,8 +75,8 @@ def _face_patch(face: ProjectionFace) -> WallPatch:
         face.degree,
         (),
         face.area,
-        0.0,
-        face.length,
+        face.left,
+        face.left + face.length,
         face.height - (face.width if face.face == "front" else 0.0),
         face.height,
         True,
@@ -103,6 +104,7 @@ def _method(placed: PlacedWall, material: str | None, patch: WallPatch, rig: Rig
         agent,
         answer.words,
         patch.area,
+        patch.left,
         patch.length,
         patch.bottom,
         patch.top,

@@ -54,6 +54,7 @@ class EyeView:
     best_place: tuple[float, float, float]
     best_seen: float
     time_in_view: float | None
+    seen_region: Region
 
 
 @dataclass(frozen=True, slots=True)
@@ -221,6 +222,7 @@ def _view(placed: PlacedWall, eye: Eye, found: PathSight) -> EyeView:
         (x, y, z),
         found.best_area,
         _time_in_view(eye, found),
+        region_of(found.inside),
     )
 
 

@@ -1,40 +1,56 @@
-"""Standing spots along each wall, simple and safe: where to stand, what is surely reached, where to look from."""
+"""Standing plan of one wall: the cheapest places that reach and look at everything, with the proven gap.
+
+Places and pieces are those of ``candidates`` and ``pieces``; the choice is a weighted set cover. What no
+place covers is named with the reason and the cheapest equipment that would do it.
+"""
 
 from __future__ import annotations
 
 import math
-import warnings
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
-from sightwash.basis.errors import OutsidePublishedRange
 from sightwash.basis.sources import Why
-from sightwash.basis.units import FOOT, LENGTH, show
+from sightwash.basis.units import AREA, FOOT, LENGTH, show
+from sightwash.planning.candidates import Candidate, candidates, eye_candidates
 from sightwash.planning.methods import ARM_REACH, SurfaceMethod
 from sightwash.planning.missed import MissedStrip
-from sightwash.planning.tips import TipPoint
+from sightwash.planning.pieces import LookPiece, WashPiece, look_pieces, wash_pieces
+from sightwash.planning.regions import shape_of
+from sightwash.planning.sight import EyeView, bodies_before
+from sightwash.planning.tips import TipPoint, hose_runs
 from sightwash.planning.weather import Air
 from sightwash.science.jet_fit import field_clump_ratio
-from sightwash.science.jet_reach import ReachBand, reach_band
+from sightwash.science.reach_table import ReachTable, reach_table
+from sightwash.science.set_cover import cheapest_cover
 from sightwash.science.tips import nozzle_bore
+from sightwash.science.visibility import hidden_shapes, make_frame
 from sightwash.site.model import Site
-from sightwash.site.rig import Rig
-from sightwash.site.shapes import PlacedWall
+from sightwash.site.rates import Rates
+from sightwash.site.rig import FieldTest, Rig
+from sightwash.site.shapes import PlacedWall, Solid
 
-NEAREST: Final = 6 * FOOT
-FARTHEST: Final = 30 * FOOT
-DOOR_MARGIN: Final = 1.0 * FOOT
+Flags = NDArray[np.bool_]
+THROWS: Final = tuple(feet * FOOT for feet in range(6, 62, 4))
+VERDICTS: Final = ("sure", "likely", "test on site")
+SEEN_SLACK: Final = 0.02
+"""Share of a piece that may stay unseen for it to count as looked at [-]."""
+HAND_REACH: Final = 1.6
+"""How far along a wall hands reach from one ladder set, each way [m]."""
+UNSURE_COST: Final = 30.0
+"""Time reckoned for a place from which the reach is likely but not sure [s]."""
 
 
 @dataclass(frozen=True, slots=True)
 class StandingSpot:
-    """One place to stand [m]: which stretch of wall it serves, how high it must and can reach."""
+    """One place to throw from [m]: the stretch it serves, how high it must and can reach, what it covers."""
 
     id: str
     wall: str
@@ -49,30 +65,40 @@ class StandingSpot:
     last: float
     verdict: str
     tip: str
+    covers: tuple[str, ...]
     why: Why
 
 
 @dataclass(frozen=True, slots=True)
 class LookSpot:
-    """One place to look at a missed strip from, on the ground or on a ladder [m]."""
+    """One place to look at missed strips from, on the ground or on a ladder [m]."""
 
     id: str
+    wall: str
     strip: str
     place: tuple[float, float]
+    s: float
+    out: float
     kind: str
     step: float
+    covers: tuple[str, ...]
     words: str
     allowed: bool
 
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """All spots of one wall, the hose that the farthest needs [m], and what cannot be reached and why."""
+    """All places of one wall in walking order, their time [s], the proven bound and gap, and what is left over."""
 
     wall: str
     spots: tuple[StandingSpot, ...]
     looks: tuple[LookSpot, ...]
+    seconds: float
+    bound: float
+    gap: float
     unreached: tuple[str, ...]
+    unseen: tuple[str, ...]
+    why: Why
 
 
 def no_standing_area(site: Site) -> BaseGeometry:
@@ -90,153 +116,261 @@ def no_standing_area(site: Site) -> BaseGeometry:
 
 
 def plan_standing(
+    site: Site,
     placed: PlacedWall,
     methods: tuple[SurfaceMethod, ...],
     strips: tuple[MissedStrip, ...],
     rig: Rig,
+    rates: Rates,
     air: Air,
-    no_standing: BaseGeometry,
+    solids: Sequence[Solid],
+    forbidden: BaseGeometry,
+    views: tuple[EyeView, ...],
+    most_nodes: int = 500,
 ) -> Standing:
-    """Return standing and looking spots for one wall."""
-    looks = tuple(_looks(strips))
-    worked = [m for m in methods if m.treat or m.rinse or m.power_rinse]
-    if not worked:
-        return Standing(placed.wall.id, (), looks, ())
-    hardest = max(worked, key=lambda m: m.top)
-    tip = hardest.power_rinse or hardest.treat or hardest.rinse
-    assert tip is not None
-    needed = hardest.top - min(placed.ground_at(0.0), placed.ground_at(placed.length))
-    bands = reach_bands(rig, tip, needed, air.wind)
-    farthest, verdict = _farthest_useful(bands, needed)
-    if farthest is None:
-        best = max(bands.values(), key=lambda band: band.high)
-        words = (
-            f"{hardest.target} reaches {show(needed, LENGTH)} up; {tip.tip} throws at most {show(best.high, LENGTH)}: "
-            "a longer pole, a larger plain tip or a lift"
-        )
-        return Standing(placed.wall.id, (), looks, (words,))
-    spots = tuple(_spots(placed, needed, tip, bands, farthest, verdict, no_standing))
-    blocked = tuple(f"no place to stand before {show(s, LENGTH)} along" for s in _bare_stretches(placed, spots))
-    return Standing(placed.wall.id, spots, looks, blocked)
-
-
-def reach_bands(rig: Rig, tip: TipPoint, needed: float, head_wind: float) -> dict[float, ReachBand]:
-    """Return the reach band of a tip at each whole-foot distance from the wall; a field test calibrates it."""
-    distances = [feet * FOOT for feet in range(round(NEAREST / FOOT), round(FARTHEST / FOOT) + 1, 2)]
-    wand_top = ARM_REACH + float(rig.wand_length)
-    if needed <= wand_top:
-        near = ReachBand(wand_top, wand_top, wand_top, False)
-        return {distance: near for distance in distances if distance <= NEAREST + 4 * FOOT}
-    bore = nozzle_bore(tip.size)
-    ratio = _clump_ratio(rig, tip, bore)
-    return dict(_plain_bands(bore, tip.tip_pressure, tuple(distances), float(rig.crew.wand_height), head_wind, ratio))
-
-
-@lru_cache(maxsize=256)
-def _plain_bands(
-    bore: float, pressure: float, distances: tuple[float, ...], launch: float, head_wind: float, ratio: float
-) -> tuple[tuple[float, ReachBand], ...]:
-    """Return the bands of a plain jet; that they are extrapolated shows in the bands themselves."""
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore", OutsidePublishedRange)
-        return tuple((d, reach_band(bore, pressure, d, launch, head_wind, ratio)) for d in distances)
-
-
-def _clump_ratio(rig: Rig, tip: TipPoint, bore: float) -> float:
-    own = next(item for item in rig.tips if item.id == tip.tip)
-    test = own.field_test
-    if test is None:
-        return 0.90
-    return field_clump_ratio(
-        bore,
-        float(test.pressure),
-        float(test.standoff),
-        float(test.highest_mark),
-        float(rig.crew.wand_height),
-        float(test.head_wind),
+    """Return the standing plan of one wall, the cheapest over the stated places and pieces."""
+    washes, looks = wash_pieces(placed, methods, rig), look_pieces(placed, strips)
+    places: tuple[Candidate, ...] = ()
+    if washes or looks:
+        places = candidates(site, placed, rig, rates, forbidden, sum(hose_runs(rig)[0]), bool(looks))
+        places += eye_candidates(placed, site.eyes) if looks else ()
+    reach = _reach_levels(placed, places, washes, rig, head_wind(site, placed, air))
+    seen = _seen(placed, places, looks, solids, float(site.crew_eye.height), views)
+    levels = np.vstack([reach, np.where(seen, 0, len(VERDICTS))]) if len(places) else np.empty((0, 0))
+    best = (
+        levels.min(axis=1, initial=len(VERDICTS)) if len(places) else np.full(len(washes) + len(looks), len(VERDICTS))
+    )
+    covered = best < len(VERDICTS)
+    covers = (levels <= np.maximum(best, 1)[:, None]) & covered[:, None] if len(places) else np.empty((0, 0), bool)
+    costs = np.array([place.seconds for place in places])
+    unsure = (np.where(covers[: len(washes)], reach, 0) > 0).any(axis=0) if len(places) and washes else 0
+    found = cheapest_cover(costs + UNSURE_COST * unsure, covers[covered], most_nodes) if covered.any() else None
+    chosen = sorted((int(k) for k in found.chosen), key=lambda k: (places[k].s, places[k].out)) if found else []
+    named: list[WashPiece | LookPiece] = [*washes, *looks]
+    duties = {k: [named[row] for row in np.flatnonzero(covers[:, k])] for k in chosen}
+    rule = "the least time over the stated places and pieces"
+    if found is not None and found.gap > 0:
+        rule += f", within {found.gap:.1%} of the least"
+    return Standing(
+        placed.wall.id,
+        tuple(_spots(placed, places, duties, rig, site, air)),
+        tuple(_look_spots(placed, places, duties, site)),
+        found.cost if found else 0.0,
+        found.bound if found else 0.0,
+        found.gap if found else 0.0,
+        tuple(_unreached(washes, best[: len(washes)], rig)),
+        tuple(_unseen(looks, best[len(washes) :])),
+        Why(rule, ("set-cover-milp",)),
     )
 
 
-def _farthest_useful(bands: dict[float, ReachBand], needed: float) -> tuple[float | None, str]:
-    """Return the farthest distance that surely reaches, else likely, else only by test on site."""
-    for verdict, height in (("sure", "low"), ("likely", "mid"), ("test on site", "high")):
-        useful = [distance for distance, band in bands.items() if getattr(band, height) >= needed]
-        if useful:
-            return max(useful), verdict
-    return None, "out of reach"
+def head_wind(site: Site, placed: PlacedWall, air: Air) -> float:
+    """Return the wind against a jet square to a wall [m/s]; the whole wind where its bearing is not known."""
+    if air.wind_from is None:
+        return air.wind
+    toward = math.radians(air.wind_from + 180.0 - site.place.north)
+    along_jet = -(math.sin(toward) * placed.outward[0] + math.cos(toward) * placed.outward[1])
+    return float(-air.wind * along_jet)
+
+
+@lru_cache(maxsize=256)
+def throws(rig: Rig, tip: TipPoint, wind: float) -> ReachTable:
+    """Return the reach of a plain tip at each distance of THROWS; a field test of the tip calibrates it."""
+    test = next(item for item in rig.tips if item.id == tip.tip).field_test
+    bore, launch = nozzle_bore(tip.size), float(rig.crew.wand_height)
+    ratio = 0.90
+    if test is not None:
+        ratio = _measured_ratio(bore, launch, test)
+    return reach_table(bore, tip.tip_pressure, THROWS, launch, wind, ratio)
+
+
+@lru_cache(maxsize=64)
+def _measured_ratio(bore: float, launch: float, test: FieldTest) -> float:
+    mark = (float(test.pressure), float(test.standoff), float(test.highest_mark))
+    return field_clump_ratio(bore, *mark, launch, float(test.head_wind))
+
+
+def _reach_levels(
+    placed: PlacedWall, places: Sequence[Candidate], washes: Sequence[WashPiece], rig: Rig, wind: float
+) -> NDArray[np.int64]:
+    """Return for every piece and place 0, 1 or 2 where its reach is sure, likely or to be tested, else 3."""
+    worst = np.full((len(washes), len(places)), len(VERDICTS), int)
+    if not len(places) or not washes:
+        return worst
+    spots = np.array([place.kind == "spot" for place in places])
+    s, out = np.array([place.s for place in places]), np.array([place.out for place in places])
+    hidden = _screened(placed, places, washes)
+    for row, piece in enumerate(washes):
+        away = np.hypot(out, np.maximum(np.abs(piece.left - s), np.abs(piece.right - s)))
+        step = np.searchsorted(THROWS, away - 1e-9)
+        level = np.zeros(len(places), int)
+        for tip in piece.tips:
+            table = throws(rig, tip, wind)
+            heights = np.column_stack([*table, np.full(len(THROWS), np.inf)])
+            heights = np.vstack([heights, [0.0, 0.0, 0.0, np.inf]])
+            level = np.maximum(level, (heights[step] >= piece.top).argmax(axis=1))
+        worst[row] = np.where(spots & ~hidden[row], level, len(VERDICTS))
+    return worst
+
+
+def _screened(placed: PlacedWall, places: Sequence[Candidate], washes: Sequence[WashPiece]) -> Flags:
+    """Return where something upright (a blade sign, a column) stands in the plan between a place and a piece."""
+    upright = [p for p in placed.wall.projections if p.kind in ("blade sign", "column", "pipe")]
+    screened = np.zeros((len(washes), len(places)), bool)
+    for item in upright:
+        rows = [
+            k for k, piece in enumerate(washes) if item.bottom < piece.top and item.bottom + item.height > piece.bottom
+        ]
+        body = shapely.box(item.left, item.gap, item.left + item.width, item.gap + item.depth)
+        for row in rows:
+            ends = [[(place.s, place.out), (washes[row].s, 0.0)] for place in places]
+            screened[row] |= np.asarray(shapely.intersects(shapely.linestrings(ends), body), bool)
+    return screened
+
+
+def _seen(
+    placed: PlacedWall,
+    places: Sequence[Candidate],
+    looks: Sequence[LookPiece],
+    solids: Sequence[Solid],
+    eye: float,
+    views: tuple[EyeView, ...],
+) -> Flags:
+    """Return which piece is looked at from which place; hands on a ladder reach only a short stretch."""
+    seen = np.zeros((len(looks), len(places)), bool)
+    if not len(places) or not looks:
+        return seen
+    shapes = np.array([piece.shape for piece in looks], object)
+    most = SEEN_SLACK * shapely.area(shapes)
+    by_eye = {view.eye: shape_of(view.seen_region) for view in views}
+    for k, place in enumerate(places):
+        if place.eye is not None and place.eye in by_eye:
+            seen[:, k] = shapely.area(shapely.difference(shapes, by_eye[place.eye])) <= most
+    rows = [k for k, place in enumerate(places) if place.kind in ("look", "ladder")]
+    if not rows:
+        return seen
+    eyes = np.array(
+        [placed.point(places[k].s, places[k].out, placed.ground_at(places[k].s) + eye + places[k].step) for k in rows]
+    )
+    frame = make_frame(placed.origin, placed.along)
+    hidden = hidden_shapes(placed.outline, frame, bodies_before(placed, solids), eyes)
+    unseen = shapely.area(shapely.intersection(hidden[None, :], shapes[:, None]))
+    seen[:, rows] = unseen <= most[:, None]
+    ladder = np.array([place.kind == "ladder" for place in places])
+    apart = np.abs(np.array([p.s for p in looks])[:, None] - np.array([p.s for p in places])[None, :])
+    return np.asarray(seen & ~(ladder[None, :] & (apart > 5 * HAND_REACH)), bool)
 
 
 def _spots(
     placed: PlacedWall,
-    needed: float,
-    tip: TipPoint,
-    bands: dict[float, ReachBand],
-    farthest: float,
-    verdict: str,
-    no_standing: BaseGeometry,
+    places: Sequence[Candidate],
+    duties: dict[int, list[WashPiece | LookPiece]],
+    rig: Rig,
+    site: Site,
+    air: Air,
 ) -> Iterator[StandingSpot]:
-    """Yield spots at the distance where one serves the longest stretch: the chord of the reach circle."""
-    closest = min(bands)
-    out = max(closest, min(farthest * math.sqrt(0.5), farthest))
-    half = math.sqrt(max(farthest**2 - out**2, 0.0)) or 2 * FOOT
-    count = max(math.ceil(placed.length / (2 * half) - 1e-9), 1)
-    step = placed.length / count
-    for number in range(count):
-        left, right = number * step, (number + 1) * step
-        s = _allowed_place(placed, left, right, out, no_standing)
-        if s is None:
+    wind = head_wind(site, placed, air)
+    number = 0
+    for k, pieces in duties.items():
+        washes = [piece for piece in pieces if isinstance(piece, WashPiece)]
+        if places[k].kind != "spot" or not washes:
             continue
-        band = bands[min(bands, key=lambda d: abs(d - farthest))]
-        x, y = (float(v) for v in placed.point(s, out)[:2])
-        rule = f"{show(out, LENGTH)} out serves {show(step, LENGTH)} of wall: {verdict} to {show(needed, LENGTH)} up"
+        number += 1
+        place = places[k]
+        hardest = max(washes, key=lambda piece: (piece.top, abs(piece.s - place.s)))
+        low, mid, high, tip = _least_reach(rig, hardest, place, wind)
+        verdict = next((v for v, h in zip(VERDICTS, (low, mid, high), strict=True) if h >= hardest.top), VERDICTS[-1])
+        left, right = min(p.left for p in washes), max(p.right for p in washes)
+        stretch = f"{show(place.out, LENGTH)} out serves {show(right - left, LENGTH)}"
+        rule = f"{stretch}: {verdict} to {show(hardest.top, LENGTH)} up"
         yield StandingSpot(
-            f"{placed.wall.id}-spot-{number + 1}",
+            f"{placed.wall.id}-spot-{number}",
             placed.wall.id,
-            (x, y),
-            s,
-            out,
+            place.place,
+            place.s,
+            place.out,
             left,
             right,
-            needed,
-            band.low,
-            band.mid,
-            band.high,
+            hardest.top,
+            low,
+            mid,
+            high,
             verdict,
-            tip.tip,
+            tip,
+            tuple(p.id for p in washes),
             Why(rule, ("jet-band-judgement", "practice-doors")),
         )
 
 
-def _allowed_place(
-    placed: PlacedWall, left: float, right: float, out: float, no_standing: BaseGeometry
-) -> float | None:
-    """Return the place nearest the middle of a stretch that is allowed and not square before a door."""
-    middle = (left + right) / 2
-    places = sorted(np.linspace(left, right, 25).tolist(), key=lambda s: abs(s - middle))
-    for s in places:
-        x, y = placed.point(s, out)[:2]
-        before_door = any(
-            door.left - DOOR_MARGIN <= s <= door.left + door.width + DOOR_MARGIN for door in placed.wall.doors
+def _least_reach(rig: Rig, piece: WashPiece, place: Candidate, wind: float) -> tuple[float, float, float, str]:
+    """Return the reach at a piece of the weakest of its tips: sure, likely, last water, and which tip it is."""
+    away = math.hypot(place.out, max(abs(piece.left - place.s), abs(piece.right - place.s)))
+    step = int(np.searchsorted(THROWS, away - 1e-9))
+    found = []
+    for tip in piece.tips:
+        table = throws(rig, tip, wind)
+        reach = tuple(float(heights[step]) if step < len(THROWS) else 0.0 for heights in table)
+        found.append((reach[1], reach[0], reach[2], tip.tip))
+    mid, low, high, name = min(found)
+    return low, mid, high, name
+
+
+def _look_spots(
+    placed: PlacedWall, places: Sequence[Candidate], duties: dict[int, list[WashPiece | LookPiece]], site: Site
+) -> Iterator[LookSpot]:
+    number = 0
+    for k, pieces in duties.items():
+        looks = [piece for piece in pieces if isinstance(piece, LookPiece)]
+        if not looks:
+            continue
+        number += 1
+        place = places[k]
+        if place.eye is not None:
+            road = next(eye for eye in site.eyes if eye.id == place.eye)
+            name = road.name or road.id
+            words = f"drive past on {name} as a passenger and look" if road.kind == "road" else f"look from {name}"
+        elif place.kind == "ladder":
+            where = f"from the ladder {show(place.out, LENGTH)} out, on the step at {show(place.step, LENGTH)}"
+            words = f"{where}: looking and hand work only"
+        else:
+            words = f"step back {show(place.out, LENGTH)} from the wall, {show(place.s, LENGTH)} along, and look"
+        strips = sorted({piece.strip for piece in looks})
+        yield LookSpot(
+            f"{placed.wall.id}-look-{number}",
+            placed.wall.id,
+            strips[0],
+            place.place,
+            place.s,
+            place.out,
+            {"ladder": "ladder", "eye": "eye point"}.get(place.kind, "step back"),
+            place.step,
+            tuple(p.id for p in looks),
+            words,
+            True,
         )
-        if not before_door and not no_standing.covers(shapely.Point(x, y)):
-            return float(s)
-    return None
 
 
-def _bare_stretches(placed: PlacedWall, spots: tuple[StandingSpot, ...]) -> Iterator[float]:
-    reached = sorted((spot.left, spot.right) for spot in spots)
-    at = 0.0
-    for left, right in reached:
-        if left > at + 0.01:
-            yield at
-        at = max(at, right)
-    if at < placed.length - 0.01:
-        yield at
+def _unreached(washes: Sequence[WashPiece], best: NDArray[np.int64], rig: Rig) -> Iterator[str]:
+    left: dict[str, list[WashPiece]] = {}
+    for piece, level in zip(washes, best.tolist(), strict=True):
+        if level >= len(VERDICTS):
+            left.setdefault(piece.target, []).append(piece)
+    for target, pieces in left.items():
+        top = max(piece.top for piece in pieces)
+        where = f"{target}, {show(pieces[0].left, LENGTH)} to {show(pieces[-1].right, LENGTH)} along, {show(top, LENGTH)} up"
+        fan = any(tip.fan > 0 for tip in pieces[0].tips)
+        tool = "a plain (fan 0) tip of the same size" if fan else "a larger plain tip, a longer pole or a lift"
+        blocked = "" if rig.tips else " (no tips on the rig)"
+        yield f"{where}: no allowed place on the ground reaches it{blocked}; cheapest: {tool}"
 
 
-def _looks(strips: tuple[MissedStrip, ...]) -> Iterator[LookSpot]:
-    for strip in strips:
-        for remedy in strip.remedies[:1]:
-            yield LookSpot(
-                f"look-{strip.id}", strip.id, remedy.place, remedy.kind, remedy.step, remedy.words, remedy.allowed
-            )
+def _unseen(looks: Sequence[LookPiece], best: NDArray[np.int64]) -> Iterator[str]:
+    rest = [piece for piece, level in zip(looks, best.tolist(), strict=True) if level >= len(VERDICTS)]
+    for strip in sorted({piece.strip for piece in rest}):
+        area = sum(float(piece.shape.area) for piece in rest if piece.strip == strip)
+        low = min(float(piece.shape.bounds[1]) for piece in rest if piece.strip == strip)
+        step = low - ARM_REACH
+        yield (
+            f"{strip}: {show(area, AREA)} stay unseen from every allowed place, the lowest {show(low, LENGTH)} up; "
+            f"cheapest: a ladder or platform with a step {show(max(step, 0.0), LENGTH)} up, or a mirror pole"
+        )

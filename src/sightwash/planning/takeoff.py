@@ -56,6 +56,7 @@ class ProjectionFace:
     kind: str
     face: str
     material: str | None
+    left: float
     length: float
     width: float
     area: float
@@ -184,6 +185,7 @@ def _faces(placed: PlacedWall, item: Projection) -> Iterator[ProjectionFace]:
             item.kind,
             face,
             item.material,
+            float(item.left),
             float(item.width),
             width,
             float(item.width) * width,

@@ -36,6 +36,8 @@ from sightwash.site.shapes import PlacedWall, Solid, placed_walls, solids
 Effort = Literal["quick", "proven"]
 Progress = Callable[[str, float], None]
 SCHEMA_VERSION: Final = 1
+MOST_NODES: Final = {"quick": 200, "proven": 50_000}
+"""Branch-and-bound nodes allowed for each wall's standing plan."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,7 +107,7 @@ def plan_visit(
     methods = tuple(
         m for wall, off in zip(laid.walls, takeoffs, strict=True) for m in plan_methods(wall, off, rig, air)
     )
-    standing = tuple(_standing(laid, methods, missed, rig, air))
+    standing = tuple(_standing(laid, sight, methods, missed, site, rig, rates, air, MOST_NODES[effort]))
     progress("mixes, hours, price", 0.9)
     bleach = plan_bleach(rig.bleach, on)
     mixes = plan_mixes(methods, bleach, rig.injector)
@@ -139,13 +141,23 @@ def _soiled(sight: tuple[WallSight, ...], takeoffs: tuple[WallTakeoff, ...]) -> 
 
 
 def _standing(
-    laid: _Laid, methods: tuple[SurfaceMethod, ...], missed: tuple[MissedStrip, ...], rig: Rig, air: Air
+    laid: _Laid,
+    sight: tuple[WallSight, ...],
+    methods: tuple[SurfaceMethod, ...],
+    missed: tuple[MissedStrip, ...],
+    site: Site,
+    rig: Rig,
+    rates: Rates,
+    air: Air,
+    most_nodes: int,
 ) -> Iterator[Standing]:
-    for wall in laid.walls:
+    for wall, seen in zip(laid.walls, sight, strict=True):
         if wall.wall.excluded is None:
             own = tuple(method for method in methods if method.wall == wall.wall.id)
             strips = tuple(strip for strip in missed if strip.wall == wall.wall.id)
-            yield plan_standing(wall, own, strips, rig, air, laid.forbidden)
+            yield plan_standing(
+                site, wall, own, strips, rig, rates, air, laid.bodies, laid.forbidden, seen.views, most_nodes
+            )
 
 
 def _require_something(site: Site, takeoffs: tuple[WallTakeoff, ...], ground: tuple[GroundTakeoff, ...]) -> None:

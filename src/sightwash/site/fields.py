@@ -157,6 +157,8 @@ def _check_text(value: Any) -> str:
     if not isinstance(value, str):
         fix = "write the words" if value is None else "put the value in quotation marks"
         raise refusal("not-a-text", f"{brief(value)} is not a text", "words", fix)
+    if not value.strip():
+        raise refusal("empty-text", "nothing is written here", "words", "leave the key out, or write the words")
     if len(value) > 4000:
         message = f"the text has {len(value)} characters"
         raise refusal("text-too-long", message, "at most 4000 characters", "shorten it")
@@ -167,7 +169,9 @@ def _check_text(value: Any) -> str:
     return plain
 
 
-Text = Annotated[str, PlainValidator(_check_text), WithJsonSchema({"type": "string", "maxLength": 4000})]
+Text = Annotated[
+    str, PlainValidator(_check_text), WithJsonSchema({"type": "string", "minLength": 1, "maxLength": 4000})
+]
 
 
 def _check_time(value: Any) -> time:

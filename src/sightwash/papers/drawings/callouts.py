@@ -9,7 +9,7 @@ from sightwash.papers.drawings import marks
 from sightwash.papers.drawings.canvas import ACCENT
 from sightwash.papers.drawings.frames import WallFrame
 from sightwash.papers.drawings.labels import Box, around, centred, within_box
-from sightwash.papers.drawings.lettering import SMALL
+from sightwash.papers.drawings.lettering import SMALL, wrapped
 from sightwash.papers.drawings.sheet import Sheet, label_size
 from sightwash.papers.drawings.views import StripView, WallView, remedy_words, short_remedy, strip_height_words
 
@@ -22,7 +22,8 @@ def strip_lines(view: WallView, strip: StripView, units: str, every_remedy: bool
     first = f"{strip.letter}  missed: {strip_height_words(view, strip.strip, units)}"
     if not every_remedy or not strip.strip.remedies:
         return [f"{first}; {remedy_words(strip.strip, units)}"]
-    return [first, *(short_remedy(remedy, units) for remedy in strip.strip.remedies)]
+    seen = wrapped(f"seen by {', '.join(strip.strip.seen_by)}", 180.0, SMALL, 2)
+    return [first, *seen, *(short_remedy(remedy, units) for remedy in strip.strip.remedies)]
 
 
 def draw_callouts(sheet: Sheet, view: WallView, frame: WallFrame, every_remedy: bool = False) -> list[StripView]:
@@ -43,9 +44,15 @@ def draw_callouts(sheet: Sheet, view: WallView, frame: WallFrame, every_remedy: 
 
 def _place(sheet: Sheet, strip: StripView, lines: list[str], area: Box, frame: WallFrame) -> Box | None:
     width, height = label_size(lines, SMALL, True)
-    width += MARK
+    width, height = width + MARK, height + 2.0
     place = sheet.label(
-        lines, _places(area, width, height, frame), target=area.middle, ink=ACCENT, bold=True, plate=True, strip=strip.strip.id
+        lines,
+        _places(area, width, height, frame),
+        target=area.middle,
+        ink=ACCENT,
+        bold=True,
+        plate=True,
+        strip=strip.strip.id,
     )
     if place is not None:
         marks.decision(sheet.layers["words"], (place.right - 5.0, place.middle[1]))

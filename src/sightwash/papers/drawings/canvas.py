@@ -97,7 +97,9 @@ def path_data(points: Iterable[Point], closed: bool) -> str:
     return f"M{body}Z" if closed else f"M{body}"
 
 
-def line(parent: Element, points: Sequence[Point], pen: Pen = THIN, closed: bool = False, fill: str = "none") -> Element:
+def line(
+    parent: Element, points: Sequence[Point], pen: Pen = THIN, closed: bool = False, fill: str = "none"
+) -> Element:
     """Draw a line through points."""
     return _style(SubElement(parent, "path", {"d": path_data(points, closed)}), pen, fill)
 
@@ -159,10 +161,9 @@ def write(
 
 
 def clip(canvas: Canvas, name: str, corner: Point, width: float, height: float) -> str:
-    """Return the reference of a box that things may be cut off at."""
-    found = SubElement(canvas.definitions, "clipPath", {"id": name})
+    """Return the reference of a new box that things are cut off at; its name begins with ``name``."""
+    own = f"{name}-{len(canvas.definitions)}"
+    found = SubElement(canvas.definitions, "clipPath", {"id": own})
     size = {"x": number(corner[0]), "y": number(corner[1]), "width": number(width), "height": number(height)}
     SubElement(found, "rect", size)
-    return f"url(#{name})"
-
-
+    return f"url(#{own})"

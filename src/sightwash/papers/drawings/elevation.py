@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from functools import partial
 from typing import Final
 
@@ -20,7 +21,7 @@ from sightwash.papers.drawings.fold import (
 from sightwash.papers.drawings.frames import WallFrame
 from sightwash.papers.drawings.ground_pieces import ground_pieces
 from sightwash.papers.drawings.labels import Box, around, within_box
-from sightwash.papers.drawings.lettering import SMALL, fitted
+from sightwash.papers.drawings.lettering import SMALL, fitted, named
 from sightwash.papers.drawings.scale import PAGE, Scale, largest_scale
 from sightwash.papers.drawings.sheet import HEAD, Sheet, label_size
 from sightwash.papers.drawings.views import WallView, size_words, wall_view, wall_views
@@ -40,13 +41,13 @@ def elevation(site: Site, plan: VisitPlan, wall_id: str) -> str:
     """Return one wall as an SVG drawing on a letter sheet on its side; InputError if the plan has no such wall."""
     view = wall_view(site, plan, wall_id)
     ground = folded_ground(site, plan, ground_pieces(site, plan, wall_views(site, plan)))
-    above = _room_above(view)
+    above = _room_above(view, plan.units)
     beyond = BEYOND if view.strips else 4.0
     scale = largest_scale(plan.units, lambda scale: _fits(view, ground, scale, above), LARGEST)
     sheet = Sheet(
         PAGE[0], f"{site.name}: {view.name}", _description(view, plan.units), f"wall-{wall_id}", plan.units, scale
     )
-    sheet.head(view.name, f"{size_words(view, plan.units)}; {site.name}, {wall_id}; for {plan.on}")
+    sheet.head(view.name, "", f"{size_words(view, plan.units)}; {named(site.name)}, {wall_id}; for {plan.on}")
     low, high = view.placed.outline.bounds[1], view.placed.outline.bounds[3]
     x = (PAGE[0] - view.placed.length * scale.points) / 2
     hinge = HEAD + above + (high - low) * scale.points
@@ -65,13 +66,19 @@ def _draw(sheet: Sheet, view: WallView, frame: WallFrame, ground: Ground) -> Non
     draw_looks(sheet, view, frame, ground)
     draw_callouts(sheet, view, frame, every_remedy=True)
     draw_unreached(sheet, view, frame, ground)
+    for strip in view.strips:
+        place = frame.bounds(strip.strip.left, strip.strip.right, strip.strip.bottom, strip.strip.top)
+        sheet.labels.lines.append(place)
+    sheet.settle()
     heights_beside(sheet, view, frame)
     _names(sheet, view, frame)
 
 
-def _room_above(view: WallView) -> float:
+def _room_above(view: WallView, units: str) -> float:
     """Return the height kept free above the wall for what is said of its strips [pt]."""
-    return 14.0 + 48.0 * min(len(view.strips), 2)
+    sizes = [label_size(strip_lines(view, strip, units, every_remedy=True), SMALL, True) for strip in view.strips]
+    rows = math.ceil(sum(width + 24.0 for width, _ in sizes) / PAGE[0])
+    return 14.0 + (max(height for _, height in sizes) + 6.0) * min(rows, 2) if sizes else 14.0
 
 
 def _fits(view: WallView, ground: Ground, scale: Scale, above: float) -> bool:
@@ -82,6 +89,13 @@ def _fits(view: WallView, ground: Ground, scale: Scale, above: float) -> bool:
 
 def _names(sheet: Sheet, view: WallView, frame: WallFrame) -> None:
     """Write the names of what is on the wall: fixtures, openings, what stands out, dirt."""
+    wall = view.wall
+    holes = [
+        frame.bounds(o.left, o.left + o.width, o.bottom, o.bottom + o.height) for o in (*wall.openings, *wall.doors)
+    ]
+    for place in (*holes, *(projection_box(frame, item) for item in wall.projections)):
+        sheet.labels.avoid_line(place.ring)
+    sheet.labels.avoid_line([frame.up(s, view.placed.ground_at(s)) for s in (0.0, view.placed.length)])
     for fixture in view.wall.fixtures:
         places = fixture_places(fixture, view.placed.length)
         words = fixture.id + (f" (1 of {len(places)})" if len(places) > 1 else "")
@@ -118,5 +132,3 @@ def _description(view: WallView, units: str) -> str:
     if view.wall.excluded is not None:
         words.append(f"Excluded: {view.wall.excluded}")
     return " ".join(words)
-
-

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Final
 from xml.etree.ElementTree import Element
 
 import shapely
 
-
 from sightwash.papers.drawings import marks
 from sightwash.papers.drawings.canvas import INK, THIN, Pen, Point, group, line
 from sightwash.papers.drawings.frames import PlanFrame
 from sightwash.papers.drawings.labels import Box, along, centred
-from sightwash.papers.drawings.lettering import SMALL, apart, fitted, length_words
+from sightwash.papers.drawings.lettering import SMALL, length_words, named
 from sightwash.papers.drawings.sheet import Sheet, label_size
 from sightwash.papers.drawings.views import WallView
 from sightwash.site.eyes import Eye
@@ -21,6 +21,7 @@ from sightwash.site.eyes import Eye
 EYE_PATH: Final = Pen(0.9, INK, "9 3")
 LANE: Final = 21.0
 """Width of the lane in which one far thing is drawn [pt]."""
+LOOKS_A_LANE: Final = 3
 SIDES: Final = ("below", "above", "left", "right")
 
 
@@ -41,7 +42,7 @@ def far_eye(eye: Eye, window: shapely.Polygon, built: shapely.Geometry, units: s
     path = path_of(eye)
     if path.intersects(window):
         return None
-    name = apart(fitted(eye.name or eye.id, 200.0, SMALL))
+    name = named(eye.name or eye.id, 200.0, SMALL)
     distance = length_words(float(shapely.distance(path, built)), units)
     words = f"{name}: {distance} from the nearest wall" if not built.is_empty else name
     return _far(eye.id, "eye", path, window, words)
@@ -84,18 +85,31 @@ def _far(name: str, kind: str, path: shapely.Geometry, window: shapely.Polygon, 
 
 def lanes(things: list[FarThing]) -> dict[str, float]:
     """Return the room that far things need beyond each side of the window [pt]."""
-    counts = {side: sum(thing.side == side for thing in things) for side in SIDES}
-    return {side: count * LANE + (8.0 if count else 0.0) for side, count in counts.items()}
+    room = {}
+    for side in SIDES:
+        count = len(_lanes_of(things, side))
+        room[side] = count * LANE + (8.0 if count else 0.0)
+    return room
+
+
+def _lanes_of(things: list[FarThing], side: str) -> list[list[FarThing]]:
+    """Return the things beyond a side lane by lane: look spots share lanes, every eye has its own."""
+    here = [thing for thing in things if thing.side == side]
+    looks = sorted((thing for thing in here if thing.kind == "look"), key=lambda each: (each.first, each.id))
+    most = LOOKS_A_LANE if side in ("below", "above") else LOOKS_A_LANE - 1
+    shared = [looks[start : start + most] for start in range(0, len(looks), most)]
+    return [*shared, *([thing] for thing in here if thing.kind == "eye")]
 
 
 def draw_far(sheet: Sheet, things: list[FarThing], frame: PlanFrame, window: Box) -> None:
     """Draw what lies beyond each side in lanes of its own, behind a break."""
     for side in SIDES:
-        here = [thing for thing in things if thing.side == side]
-        if here:
+        rows = _lanes_of(things, side)
+        if rows:
             _edge_break(sheet, side, window)
-        for lane, thing in enumerate(sorted(here, key=lambda each: each.kind != "look")):
-            _draw(sheet, thing, frame, window, 8.0 + lane * LANE)
+        for lane, row in enumerate(rows):
+            for thing in row:
+                _draw(sheet, thing, frame, window, 8.0 + lane * LANE)
 
 
 def _edge_break(sheet: Sheet, side: str, window: Box) -> None:
@@ -114,19 +128,26 @@ def _draw(sheet: Sheet, thing: FarThing, frame: PlanFrame, window: Box, away: fl
     made = group(sheet.layers["marks"], thing.kind, thing.words, **{thing.kind: thing.id})
     turn = 0.0 if flat else -90.0
     width, height = label_size([thing.words], SMALL, turn=turn)
-    shift = 6.5 if thing.side in ("below", "right") else -6.5
     if thing.kind == "look":
-        _arrow(made, thing, a)
-    else:
-        line(made, [a, b], EYE_PATH)
-        middle = (a[0] + b[0]) / 2, (a[1] + b[1]) / 2
-        marks.eye(made, middle)
-        sheet.labels.keep_clear(centred(middle, 11.0, 7.0))
-        sheet.show("eye")
-    lane = _lane_ends(window, a, flat, width, height, shift if thing.kind == "eye" else 0.0)
-    sheet.labels.keep_clear(centred(a, 5.0, 14.0))
-    places = sorted(along(*lane, width, height, 41), key=lambda box: abs(box.middle[0] - a[0]) if a == b else 0.0)
-    sheet.label([thing.words], places, turn=turn, **{thing.kind: thing.id})
+        ends = _lane_ends(window, a, flat, (width, height), 0.0)
+        places = _near(ends, a, (width + 12.0, height) if flat else (width, height + 12.0))
+        place = sheet.label([thing.words], places, turn=turn, look=thing.id)
+        if place is not None:
+            _arrow(made, thing, (place.left + 2.0, place.middle[1]) if flat else (place.middle[0], place.bottom - 2.0))
+        return
+    line(made, [a, b], EYE_PATH)
+    middle = (a[0] + b[0]) / 2, (a[1] + b[1]) / 2
+    marks.eye(made, middle)
+    sheet.labels.keep_clear(centred(middle, 11.0, 7.0))
+    sheet.show("eye")
+    shift = 6.5 if thing.side in ("below", "right") else -6.5
+    ends = _lane_ends(window, a, flat, (width, height), shift)
+    sheet.label([thing.words], _near(ends, middle, (width, height)), turn=turn, eye=thing.id)
+
+
+def _near(ends: tuple[Point, Point], point: Point, size: tuple[float, float]) -> list[Box]:
+    """Return places along a lane, those nearest a point first."""
+    return sorted(along(*ends, *size, 61), key=lambda place: round(math.dist(place.middle, point), 3))
 
 
 def _place(thing: FarThing, frame: PlanFrame, window: Box, away: float, value: float) -> Point:
@@ -146,7 +167,10 @@ def _arrow(parent: Element, thing: FarThing, at: Point) -> None:
     marks.arrow(parent, (x - 5.0 * across, y - 5.0 * down), (x + 6.0 * across, y + 6.0 * down), Pen(0.8))
 
 
-def _lane_ends(window: Box, at: Point, flat: bool, width: float, height: float, shift: float) -> tuple[Point, Point]:
+def _lane_ends(window: Box, at: Point, flat: bool, size: tuple[float, float], shift: float) -> tuple[Point, Point]:
+    """Return the line on which words may stand in a lane; it may run a little beyond a small window."""
     if flat:
-        return (window.left + width / 2, at[1] + shift), (window.right - width / 2, at[1] + shift)
-    return (at[0] + shift, window.top + height / 2), (at[0] + shift, window.bottom - height / 2)
+        half = min(size[0] / 2, window.width / 2)
+        return (window.left + half, at[1] + shift), (window.right - half, at[1] + shift)
+    half = min(size[1] / 2, window.height / 2)
+    return (at[0] + shift, window.top + half), (at[0] + shift, window.bottom - half)

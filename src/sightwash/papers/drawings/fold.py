@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import partial
 from typing import Final
 from xml.etree.ElementTree import Element
 
@@ -11,12 +12,12 @@ import numpy as np
 import shapely
 
 from sightwash.papers.drawings import marks
-from sightwash.papers.drawings.canvas import ACCENT, GREY, INK, LIGHT, Pen, Point, box, group, line
+from sightwash.papers.drawings.canvas import ACCENT, GREY, INK, LIGHT, Pen, Point, box, clip, group, line
 from sightwash.papers.drawings.frames import WallFrame, local_places, local_shape
 from sightwash.papers.drawings.ground_pieces import GroundPiece, draw_piece
 from sightwash.papers.drawings.labels import Box, along, centred, within_box
 from sightwash.papers.drawings.legend import DRIP, WALK
-from sightwash.papers.drawings.lettering import SMALL, fitted, length_words, wrapped
+from sightwash.papers.drawings.lettering import SMALL, fitted, length_words, named, wrapped
 from sightwash.papers.drawings.sheet import Sheet, label_size
 from sightwash.papers.drawings.views import StripView, WallView, short_remedy
 from sightwash.planning.regions import region_of, shape_of
@@ -54,10 +55,12 @@ def folded_ground(site: Site, plan: VisitPlan, pieces: tuple[GroundPiece, ...]) 
 def draw_fold(sheet: Sheet, view: WallView, frame: WallFrame, ground: Ground) -> None:
     """Draw the ground before one stretch of wall, with the spots on it."""
     made = group(sheet.layers["ground"], "fold", f"ground before {view.name}", wall=view.wall.id)
+    corner = frame.out(frame.first, 0.0)
+    inner = group(made, "ground")
+    inner.set("clip-path", clip(sheet.canvas, f"{sheet.prefix}-fold", corner, frame.width, ground.depth * frame.points))
     for piece in ground.pieces:
         if piece.along in (None, view.wall.id):
-            _draw_part(sheet, made, piece, frame, ground.depth)
-    corner = frame.out(frame.first, 0.0)
+            _draw_part(sheet, inner, piece, frame, ground.depth)
     box(made, corner, frame.width, ground.depth * frame.points, Pen(0.4, LIGHT, "2 2"))
     _drip_lines(sheet, made, view, frame, ground.depth)
     if ground.standoff <= ground.depth and view.wall.excluded is None:
@@ -80,6 +83,10 @@ def _draw_part(sheet: Sheet, parent: Element, piece: GroundPiece, frame: WallFra
     if not region:
         return
     made = draw_piece(sheet, parent, piece, region, frame.out)
+    if piece.style in ("surface", "not-washed"):
+        words = named(piece.words, frame.width - 8.0, SMALL)
+        places = list(within_box(_paper_box(frame, part.bounds), *label_size([words])))
+        sheet.later(5, partial(sheet.label, [words], places, ink=GREY, clear=True, part=piece.id))
     if piece.style == "keep-out":
         marks.stop_bar(made, _paper_box(frame, part.bounds))
 
@@ -133,13 +140,13 @@ def _door_names(sheet: Sheet, view: WallView, frame: WallFrame, depth: float) ->
         words = fitted(door.id, 70.0, SMALL)
         size = label_size([words])
         x, y = frame.out(middle, 0.0)
-        places = (
-            centred((x + across, y + 5.5 + row * 9.0), *size)
+        places = [
+            centred((x + across, y + 8.0 + row * 9.0), *size)
             for row in range(4)
             for across in (0.0, -8.0, 8.0, -18.0, 18.0)
-            if 5.5 + row * 9.0 < depth * frame.points
-        )
-        sheet.label([words], places, target=(x, y), door=door.id)
+            if 8.0 + row * 9.0 < depth * frame.points
+        ]
+        sheet.later(0, partial(sheet.label, [words], places, target=(x, y), door=door.id))
 
 
 def draw_spots(sheet: Sheet, view: WallView, frame: WallFrame) -> None:
@@ -180,11 +187,13 @@ def _out_words(sheet: Sheet, spots: tuple[StandingSpot, ...], frame: WallFrame) 
         return
     words = f"{length_words(shown[0].out, sheet.units)} out"
     width, height = label_size([words])
+    if width > frame.width:
+        return
     y = frame.out(0.0, shown[0].out)[1]
     ends = frame.out(frame.first, 0.0)[0] + width / 2, frame.out(frame.last, 0.0)[0] - width / 2
     rows = (y + 10.6, y - 10.6, y + 16.0)
     places = (place for row in rows for place in along((ends[0], row), (ends[1], row), width, height))
-    sheet.label([words], places, ink=GREY)
+    sheet.later(1, partial(sheet.label, [words], list(places), ink=GREY))
 
 
 def draw_looks(sheet: Sheet, view: WallView, frame: WallFrame, ground: Ground) -> None:

@@ -78,10 +78,7 @@ def ground_pieces(site: Site, plan: VisitPlan, views: tuple[WallView, ...]) -> t
             GroundPiece("building", b.id, f"{b.id}: {b.name or 'building'}", ((b.outline, *b.holes),))
             for b in site.buildings
         ),
-        *(
-            GroundPiece("post" if post.size < BROAD else "object", post.id, post.id, _post(post))
-            for post in site.posts
-        ),
+        *(GroundPiece("post" if post.size < BROAD else "object", post.id, post.id, _post(post)) for post in site.posts),
         *(
             GroundPiece("post", item.id, f"{item.id}: {item.kind}", _footprint(view, item), view.wall.id)
             for view in views
@@ -124,5 +121,3 @@ def draw_piece(sheet: Sheet, parent: Element, piece: GroundPiece, region: Region
     if style.legend:
         sheet.show(style.legend)
     return made
-
-

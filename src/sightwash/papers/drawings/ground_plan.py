@@ -7,7 +7,7 @@ from typing import Final
 
 import shapely
 
-from sightwash.papers.drawings.canvas import Pen, box, group
+from sightwash.papers.drawings.canvas import GREY, LIGHT, Pen, box, group
 from sightwash.papers.drawings.far import FarThing, draw_far, far_eye, far_looks, lanes
 from sightwash.papers.drawings.frames import PlanFrame
 from sightwash.papers.drawings.ground_pieces import GroundPiece, ground_pieces
@@ -18,7 +18,7 @@ from sightwash.papers.drawings.plan_ground import Window, draw_ground
 from sightwash.papers.drawings.plan_places import draw_places, stall_lines
 from sightwash.papers.drawings.plan_walls import draw_walls
 from sightwash.papers.drawings.scale import PAGE, Scale, largest_scale, north_arrow
-from sightwash.papers.drawings.sheet import HEAD, Sheet
+from sightwash.papers.drawings.sheet import HEAD, Sheet, label_size
 from sightwash.papers.drawings.views import WallView, wall_views
 from sightwash.planning.visit import VisitPlan
 from sightwash.site.model import Site
@@ -52,11 +52,13 @@ def ground_plan(site: Site, plan: VisitPlan) -> str:
     room = lanes(far)
     scale = largest_scale(plan.units, lambda scale: _fits(views, scale, room), LARGEST)
     sheet = Sheet(PAGE[0], f"{site.name}: the ground", _description(site, plan), "ground", plan.units, scale)
-    sheet.head(f"{site.name}: the ground", f"what is washed, where to stand, where water runs; for {plan.on}", 26.0)
+    sheet.head(site.name, ": the ground", f"what is washed, where to stand, where water runs; for {plan.on}", 26.0)
     top = HEAD + 4.0 + room["above"]
     for view in views:
         height = (view.window[3] - view.window[1]) * scale.points
-        frame = PlanFrame(view.window[0], view.window[1], MARGIN + room["left"], top + height, scale.points)
+        left, right = (room["left"], room["right"]) if view.measured else (0.0, 0.0)
+        spare = PAGE[0] - left - right - (view.window[2] - view.window[0]) * scale.points
+        frame = PlanFrame(view.window[0], view.window[1], left + spare / 2, top + height, scale.points)
         _draw_view(sheet, site, plan, view, frame, far if view.measured else [])
         top += height + (room["below"] if view.measured else 0.0) + APART
     if any(view.measured for view in views):
@@ -78,9 +80,7 @@ def _views(site: Site, plan: VisitPlan, walls: tuple[WallView, ...]) -> tuple[_V
     return tuple(found)
 
 
-def _window(
-    site: Site, walls: tuple[WallView, ...], pieces: tuple[GroundPiece, ...], measured: bool
-) -> Window | None:
+def _window(site: Site, walls: tuple[WallView, ...], pieces: tuple[GroundPiece, ...], measured: bool) -> Window | None:
     """Return what a plan shows: all that is built, washed or used, and a little around it."""
     places: list[tuple[float, float]] = [end for view in walls for end in (view.placed.start, view.placed.end)]
     beside: list[Box] = []
@@ -134,13 +134,16 @@ def _fits(views: tuple[_View, ...], scale: Scale, room: dict[str, float]) -> boo
     return width <= free_width and height <= PAGE[1] - HEAD - LEGEND - room["above"] - room["below"]
 
 
-def _draw_view(
-    sheet: Sheet, site: Site, plan: VisitPlan, view: _View, frame: PlanFrame, far: list[FarThing]
-) -> None:
+def _draw_view(sheet: Sheet, site: Site, plan: VisitPlan, view: _View, frame: PlanFrame, far: list[FarThing]) -> None:
     window = frame.box(view.window)
-    edge = Pen(0.4, "#b4b4b4")
+    edge = Pen(0.4, LIGHT)
     box(group(sheet.layers["lines"], "window"), (window.left, window.top), window.width, window.height, edge)
     sheet.labels.bounds = window
+    if not view.measured:
+        words = "walls with no place in the plan yet, in a row"
+        width, height = label_size([words])
+        corner = Box(window.left + 2.0, window.top + 2.0, window.left + 2.0 + width, window.top + 2.0 + height)
+        sheet.label([words], [corner], ink=GREY)
     draw_plan_spots(sheet, view.walls, frame, view.window)
     draw_ground(sheet, site, plan, view.pieces, frame, view.window)
     draw_walls(sheet, view.walls, frame)

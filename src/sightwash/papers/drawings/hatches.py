@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Final
 from xml.etree.ElementTree import Element, SubElement
 
-from sightwash.papers.drawings.canvas import GREY, INK, LIGHT, PAPER, Canvas, Pen, line, number
+from sightwash.papers.drawings.canvas import GREY, INK, LIGHT, PAPER, Canvas, Pen, number
 
 
 @dataclass(frozen=True, slots=True)

@@ -46,6 +46,12 @@ class Box:
         """The centre."""
         return (self.left + self.right) / 2, (self.top + self.bottom) / 2
 
+    @property
+    def ring(self) -> list[Point]:
+        """The corners, the first one again at the end."""
+        a, b = (self.left, self.top), (self.right, self.bottom)
+        return [a, (b[0], a[1]), b, (a[0], b[1]), a]
+
     def overlaps(self, other: Box, gap: float = 0.0) -> bool:
         """Whether two boxes come nearer than a gap."""
         return (
@@ -95,8 +101,11 @@ class Labels:
         """Whether a place lies on the page and touches nothing that is taken."""
         return place.within(self.bounds) and not any(place.overlaps(other, GAP) for other in self.taken)
 
-    def first_free(self, places: Iterable[Box], target: Point | None = None) -> Box | None:
-        """Take and return the first free place where neither words nor leader cross anything; else the first free one."""
+    def first_free(self, places: Iterable[Box], target: Point | None = None, clear: bool = False) -> Box | None:
+        """Take and return the first free place where neither words nor leader cross anything.
+
+        Else the first free one, or None where that is not enough (``clear``).
+        """
         second: Box | None = None
         for place in places:
             if not self.is_free(place):
@@ -105,8 +114,9 @@ class Labels:
                 self.taken.append(place)
                 return place
             second = second or place
-        if second is not None:
-            self.taken.append(second)
+        if second is None or clear:
+            return None
+        self.taken.append(second)
         return second
 
     def _leader_crosses(self, place: Box, target: Point | None) -> bool:
@@ -154,9 +164,7 @@ def along(start: Point, end: Point, width: float, height: float, steps: int = 9)
     """Yield boxes centred on a line, from its middle outwards."""
     for step in sorted(range(1, steps + 1), key=lambda k: (abs(k - (steps + 1) / 2), k)):
         share = step / (steps + 1)
-        yield centred(
-            (start[0] + share * (end[0] - start[0]), start[1] + share * (end[1] - start[1])), width, height
-        )
+        yield centred((start[0] + share * (end[0] - start[0]), start[1] + share * (end[1] - start[1])), width, height)
 
 
 def within_box(area: Box, width: float, height: float, columns: int = 9, rows: int = 5) -> Iterator[Box]:

@@ -33,6 +33,8 @@ WALK: Final = Pen(0.5, INK, "6 2 1 2")
 DRIP: Final = Pen(0.5, GREY, "2 1.5")
 TRIM: Final = Pen(5.4, "#8a8a8a")
 OVERHEAD: Final = Pen(0.8, INK, "10 2 2 2")
+CREW_LINE: Final = Pen(0.9)
+PUBLIC_LINE: Final = Pen(0.9, INK, "5 2")
 FENCE: Final = Pen(0.9, INK, "1 2")
 
 Sample = Callable[[Element, Hatching, Point], None]
@@ -72,7 +74,14 @@ def _spot(verdict: str) -> Sample:
 
 def _soiling(parent: Element, hatching: Hatching, at: Point) -> None:
     for part, degree in enumerate(("light", "moderate", "heavy")):
-        box(parent, (at[0] + part * 6.0 - 1.0, at[1]), 6.0, SWATCH[1], Pen(0.3, GREY), hatching.fill(f"soiling-{degree}"))
+        box(
+            parent,
+            (at[0] + part * 6.0 - 1.0, at[1]),
+            6.0,
+            SWATCH[1],
+            Pen(0.3, GREY),
+            hatching.fill(f"soiling-{degree}"),
+        )
 
 
 def _keep_out(parent: Element, _hatching: Hatching, at: Point) -> None:
@@ -112,6 +121,8 @@ ENTRIES: Final[dict[str, tuple[Sample, str]]] = {
     "rig": (_mark(marks.rig), "place for the rig"),
     **{words: (_mark(mark), words) for mark, words in marks.FIXTURES.values()},
     "cut": (_hatch("cut"), "cut through"),
+    "crew-line": (_stroke(CREW_LINE), "lowest line of sight of the crew over the edge"),
+    "public-line": (_stroke(PUBLIC_LINE), "lowest line of sight of the public over the edge"),
     "decision": (_mark(marks.decision), "needs a decision"),
 }
 """What a legend can name, in its order."""

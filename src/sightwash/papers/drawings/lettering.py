@@ -87,6 +87,11 @@ def fitted(words: str, width: float, size: float) -> str:
     return f"{kept}…" if kept else ""
 
 
+def named(words: str, width: float = 220.0, size: float = PLAIN) -> str:
+    """Return a user's name to stand in a line of ours: cut to a width, and set apart if it runs the other way."""
+    return apart(fitted(words, width, size))
+
+
 def wrapped(words: str, width: float, size: float, most: int = 99) -> list[str]:
     """Return cleaned words broken into at most ``most`` lines of a width; the last is cut if need be."""
     lines: list[str] = []

@@ -7,12 +7,12 @@ from functools import partial
 import shapely
 
 from sightwash.papers.drawings import marks
-from sightwash.papers.drawings.canvas import ACCENT, INK, MEDIUM, PAPER, Point, disc, group, line
+from sightwash.papers.drawings.canvas import ACCENT, INK, PAPER, THIN, Point, disc, group, line
 from sightwash.papers.drawings.far import EYE_PATH, path_of
 from sightwash.papers.drawings.fold import SPOT_KEYS, spot_number
 from sightwash.papers.drawings.frames import PlanFrame
 from sightwash.papers.drawings.labels import around, centred
-from sightwash.papers.drawings.lettering import SMALL, apart, fitted
+from sightwash.papers.drawings.lettering import SMALL, named
 from sightwash.papers.drawings.plan_ground import Window
 from sightwash.papers.drawings.sheet import Sheet, label_size
 from sightwash.papers.drawings.views import StripView, WallView
@@ -44,7 +44,7 @@ def _eye(sheet: Sheet, eye: Eye, at: Point) -> None:
     marks.eye(group(sheet.layers["marks"], "eye", eye.name or eye.id, eye=eye.id), at)
     sheet.labels.keep_clear(centred(at, 11.0, 7.0))
     sheet.show("eye")
-    words = apart(fitted(eye.name or eye.id, 150.0, SMALL))
+    words = named(eye.name or eye.id, 150.0, SMALL)
     size = label_size([words])
     sheet.later(1, lambda: sheet.label([words], around(at, *size, 5.0), target=at, eye=eye.id))
 
@@ -54,13 +54,15 @@ def draw_plan_spots(sheet: Sheet, walls: tuple[WallView, ...], frame: PlanFrame,
     for view in walls:
         for spot in view.standing.spots if view.standing else ():
             at = frame.at(*spot.place)
-            made = group(sheet.layers["marks"], "spot", spot.why.rule, spot=spot.id, verdict=spot.verdict)
             place = centred(at, 10.6, 10.6)
-            if sheet.labels.is_free(place):
+            free = sheet.labels.is_free(place)
+            layer = sheet.layers["marks" if free else "lines"]
+            made = group(layer, "spot", spot.why.rule, spot=spot.id, verdict=spot.verdict)
+            if free:
                 marks.spot(made, at, spot_number(spot), spot.verdict)
                 sheet.labels.keep_clear(place)
             else:
-                disc(made, at, 1.8, MEDIUM, INK if spot.verdict == "sure" else PAPER)
+                disc(made, at, 1.2, THIN, INK if spot.verdict == "sure" else PAPER)
             sheet.show(SPOT_KEYS.get(spot.verdict, "spot-test"))
         for strip in view.strips:
             if strip.look is not None and _holds(window, strip.look.place):

@@ -63,10 +63,12 @@ def _inside(piece: GroundPiece, window: Window) -> bool:
 
 
 def _words(piece: GroundPiece, takeoff: GroundTakeoff | None) -> list[str]:
-    words = [piece.words if piece.style != "building" else piece.words.split(": ", 1)[1]]
-    for gum in takeoff.gum if takeoff else ():
-        words.append(f"gum: {gum.door_spots} at doors by hand, about {gum.open_spots:.0f} in the open")
-    return [apart(fitted(line, 190.0, SMALL)) for line in words]
+    name = piece.words if piece.style != "building" else piece.words.split(": ", 1)[1]
+    gum = (
+        f"gum: {work.door_spots} at doors by hand, about {work.open_spots:.0f} in the open"
+        for work in (takeoff.gum if takeoff else ())
+    )
+    return [apart(fitted(line, 190.0, SMALL)) for line in (name, *gum)]
 
 
 def _name(sheet: Sheet, piece: GroundPiece, words: list[str], area: shapely.Polygon, frame: PlanFrame) -> None:
@@ -105,9 +107,7 @@ def _gum(sheet: Sheet, takeoff: GroundTakeoff, frame: PlanFrame, window: Window)
                 sheet.show("gum")
 
 
-def _fall(
-    sheet: Sheet, piece: GroundPiece, fall: Fall, north: float, area: shapely.Polygon, frame: PlanFrame
-) -> None:
+def _fall(sheet: Sheet, piece: GroundPiece, fall: Fall, north: float, area: shapely.Polygon, frame: PlanFrame) -> None:
     """Draw the way that water runs on a surface, with its slope."""
     angle = math.radians(fall.toward - north)
     across, down = math.sin(angle), -math.cos(angle)

@@ -32,7 +32,6 @@ def draw_walls(sheet: Sheet, walls: tuple[WallView, ...], frame: PlanFrame) -> N
         _doors(made, view, frame)
         _overhangs(sheet, made, view, frame)
         words = view.wall.id + (" (excluded)" if excluded else "")
-        words += "" if view.placed.measured_place else " (no place in the plan yet)"
         sheet.later(0, partial(_name, sheet, view, words, frame))
 
 
@@ -53,9 +52,7 @@ def _overhangs(sheet: Sheet, parent: Element, view: WallView, frame: PlanFrame) 
     for item in view.wall.projections:
         if item.depth >= LEAST_SHOWN and item.bottom >= LEAST_SHOWN:
             left, right, edge = item.left, item.left + item.width, item.gap + item.depth
-            corners = [
-                _at(view, frame, s, out) for s, out in ((left, 0.0), (left, edge), (right, edge), (right, 0.0))
-            ]
+            corners = [_at(view, frame, s, out) for s, out in ((left, 0.0), (left, edge), (right, edge), (right, 0.0))]
             line(parent, corners, DRIP)
             sheet.labels.avoid_line(corners)
             sheet.show("drip")

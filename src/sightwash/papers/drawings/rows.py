@@ -6,18 +6,18 @@ import math
 from dataclasses import dataclass
 from typing import Final
 
-from sightwash.papers.drawings.frames import WallFrame
+from sightwash.papers.drawings.callouts import MARK, strip_lines
 from sightwash.papers.drawings.fold import BEYOND, Ground
+from sightwash.papers.drawings.frames import WallFrame
 from sightwash.papers.drawings.lettering import LINE, PLAIN, SMALL
 from sightwash.papers.drawings.scale import PAGE, Scale, largest_scale
 from sightwash.papers.drawings.sheet import label_size
-from sightwash.papers.drawings.callouts import MARK, strip_lines
 from sightwash.papers.drawings.views import WallView
 
 MARGIN: Final = 8.0
 BETWEEN: Final = 16.0
 """Clear distance between walls that do not meet at a corner, and between rows [pt]."""
-NARROWEST: Final = 56.0
+NARROWEST: Final = 64.0
 """Least width that a wall takes with its name [pt]."""
 NAMES: Final = (PLAIN + SMALL) * LINE + 5.0
 LONGEST_ROW: Final = 92.0
@@ -56,8 +56,10 @@ def strip_pieces(runs: tuple[tuple[WallView, ...], ...], longest: float) -> list
         for place, view in enumerate(run):
             parts = max(math.ceil(view.placed.length / longest - 1e-9), 1)
             step = view.placed.length / parts
-            for part in range(parts):
-                pieces.append(Piece(view, part * step, (part + 1) * step, part, parts, place > 0 and part == 0))
+            pieces += (
+                Piece(view, part * step, (part + 1) * step, part, parts, place > 0 and part == 0)
+                for part in range(parts)
+            )
     return pieces
 
 

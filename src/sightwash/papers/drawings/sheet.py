@@ -22,8 +22,8 @@ from sightwash.papers.drawings.canvas import (
 )
 from sightwash.papers.drawings.hatches import Hatching
 from sightwash.papers.drawings.labels import LEADER, Box, Labels, text_box
-from sightwash.papers.drawings.lettering import HEADING, LINE, PLAIN, SMALL, apart, fitted
 from sightwash.papers.drawings.legend import draw_legend, legend_height
+from sightwash.papers.drawings.lettering import HEADING, LINE, PLAIN, SMALL, apart, fitted, text_width
 from sightwash.papers.drawings.scale import Scale, scale_bar
 
 LAYERS: Final = ("ground", "walls", "lines", "marks", "words")
@@ -46,13 +46,14 @@ class Sheet:
         self.head_end = width
         self._later: list[tuple[int, int, Callable[[], object]]] = []
 
-    def head(self, title: str, words: str, room: float = 0.0) -> None:
-        """Write the head: what the sheet is, of which site, and the scale bar; ``room`` is left free before it."""
+    def head(self, name: str, rest: str, words: str, room: float = 0.0) -> None:
+        """Write the head: whose drawing it is and what it shows, and the scale bar; ``room`` is left free before it."""
         made = group(self.canvas.root, "head")
         self.head_end = scale_bar(made, self.canvas.width - 4.0, 16.0, self.scale, self.units)
-        right = self.head_end - room
-        write(made, (4.0, 12.0), apart(fitted(title, right - 12.0, HEADING)), HEADING, bold=True)
-        write(made, (4.0, 23.0), fitted(words, right - 12.0, PLAIN), PLAIN, ink=GREY)
+        right = self.head_end - room - 12.0
+        shown = fitted(name, right - text_width(rest, HEADING) * 1.07, HEADING)
+        write(made, (4.0, 12.0), apart(shown) + rest, HEADING, bold=True)
+        write(made, (4.0, 23.0), words, PLAIN, ink=GREY)
 
     def show(self, *keys: str) -> None:
         """Note that something is on the sheet, so that the legend names it."""
@@ -97,10 +98,14 @@ class Sheet:
         bold: bool = False,
         plate: bool = False,
         turn: float = 0.0,
+        clear: bool = False,
         **data: str,
     ) -> Box | None:
-        """Write lines in the first free place, tied to ``target`` if it lies apart; None if no place is free."""
-        place = self.labels.first_free(places, target)
+        """Write lines in the first free place, tied to ``target`` if it lies apart; None if no place is free.
+
+        With ``clear`` a place that crosses a line counts as taken.
+        """
+        place = self.labels.first_free(places, target, clear)
         if place is None:
             return None
         made = group(self.layers["words"], "label", "", **data)
@@ -108,7 +113,7 @@ class Sheet:
             _leader(made, place, target, ink)
         if plate:
             box(made, (place.left, place.top), place.width, place.height, Pen(0.4, ink), PAPER)
-        _write_lines(made, lines, place, size, ink, bold, turn, not plate and len(lines) == 1)
+        _write_lines(made, lines, place, size, ink, bold, turn, plate)
         return place
 
 
@@ -119,7 +124,7 @@ def _leader(parent: Element, place: Box, target: Point, ink: str) -> None:
 
 
 def _write_lines(
-    parent: Element, lines: Sequence[str], place: Box, size: float, ink: str, bold: bool, turn: float, centre: bool
+    parent: Element, lines: Sequence[str], place: Box, size: float, ink: str, bold: bool, turn: float, plate: bool
 ) -> None:
     middle_x, middle_y = place.middle
     if turn:
@@ -129,18 +134,15 @@ def _write_lines(
         return
     top = middle_y - len(lines) * size * LINE / 2
     for row, words in enumerate(lines):
-        baseline = top + (row * LINE + 0.93) * size
-        strong = bold and row == 0
-        if centre:
-            write(parent, (middle_x, baseline), words, size, "middle", bold=strong, ink=ink, halo=True)
-        else:
-            write(parent, (place.left + 2.0, baseline), words, size, bold=strong, ink=ink, halo=True)
+        at = (place.left + 3.0 if plate else middle_x, top + (row * LINE + 0.93) * size)
+        anchor = "start" if plate else "middle"
+        write(parent, at, words, size, anchor, bold=bold and row == 0, ink=ink, halo=not plate)
 
 
 def label_size(lines: Sequence[str], size: float = SMALL, bold: bool = False, turn: float = 0.0) -> tuple[float, float]:
     """Return the width and height that a label takes, turned or not [pt]."""
     width, height = text_box(lines, size)
-    width = width * (1.07 if bold else 1.0) + 3.0
+    width = width * (1.07 if bold else 1.0) + (3.0 if len(lines) == 1 else 6.0)
     if not turn:
         return width, height
     angle = math.radians(turn)

@@ -11,7 +11,7 @@ from sightwash.papers.drawings.fold import Ground, draw_fold, draw_looks, draw_s
 from sightwash.papers.drawings.frames import WallFrame
 from sightwash.papers.drawings.ground_pieces import ground_pieces
 from sightwash.papers.drawings.labels import Box
-from sightwash.papers.drawings.lettering import PLAIN, SMALL, apart, counted, fitted, wrapped
+from sightwash.papers.drawings.lettering import PLAIN, SMALL, apart, counted, fitted, text_width, wrapped
 from sightwash.papers.drawings.rows import NARROWEST, Piece, Row, moved, sheet_room, strip_rows, strip_scale
 from sightwash.papers.drawings.scale import PAGE, Scale
 from sightwash.papers.drawings.sheet import HEAD, Sheet
@@ -21,6 +21,7 @@ from sightwash.planning.visit import VisitPlan
 from sightwash.site.model import Site
 
 NOTE_LINE: Final = 9.5
+UNPLACED: Final = "who sees it is not known"
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -61,14 +62,21 @@ def _laid_out(site: Site, plan: VisitPlan, row_length: float | None) -> _Strip:
     scale = strip_scale(runs, plan.units, ground, row_length)
     drawn = {view.wall.id for view in views}
     missing = [wall.name or wall.id for wall in site.walls if wall.id not in drawn]
-    notes = (f"Not drawn, length or height not measured: {', '.join(missing)}",) if missing else ()
-    return _Strip(tuple(strip_rows(runs, scale, ground, plan.units)), scale, ground, notes)
+    notes = [f"Not drawn, length or height not measured: {', '.join(missing)}"] if missing else []
+    blind = [view.name for view in views if not view.sight_known]
+    if blind:
+        notes.append(f"No place in the plan yet, so that who sees it is not known: {', '.join(blind)}")
+    return _Strip(tuple(strip_rows(runs, scale, ground, plan.units)), scale, ground, tuple(notes))
 
 
 def _drawing(site: Site, plan: VisitPlan, strip: _Strip, rows: tuple[Row, ...], which: str) -> str:
-    title = f"{site.name}: the unrolled wall"
-    sheet = Sheet(PAGE[0], f"{title}{which}", _description(rows, plan.units), "strip", plan.units, strip.scale)
-    sheet.head(title, f"every wall in walking order, the ground before it folded down; for {plan.on}{which}")
+    title = f"{site.name}: the unrolled wall{which}"
+    sheet = Sheet(PAGE[0], title, _description(rows, plan.units), "strip", plan.units, strip.scale)
+    sheet.head(
+        site.name,
+        ": the unrolled wall",
+        f"every wall in walking order, the ground before it folded down; for {plan.on}{which}",
+    )
     notes = list(strip.notes)
     y = HEAD
     for row in rows:
@@ -91,6 +99,7 @@ def _draw_row(sheet: Sheet, row: Row, ground: Ground, top: float) -> list[str]:
         draw_spots(sheet, piece.view, frame)
         draw_looks(sheet, piece.view, frame, ground)
         draw_unreached(sheet, piece.view, frame, ground)
+    sheet.settle()
     return [
         f"{piece.view.name}: {strip_lines(piece.view, strip, sheet.units)[0]}"
         for piece, frame in pairs
@@ -106,7 +115,10 @@ def _name(sheet: Sheet, piece: Piece, frame: WallFrame, top: float) -> None:
     part = f" ({piece.part + 1} of {piece.parts})" if piece.parts > 1 else ""
     name = fitted(f"{view.name}{part}", width, PLAIN)
     write(made, (frame.x + 1.0, top + 8.0), apart(name), PLAIN, bold=True, ink=INK)
-    write(made, (frame.x + 1.0, top + 17.0), fitted(size_words(view, sheet.units), width, SMALL), SMALL, ink=GREY)
+    words = fitted(size_words(view, sheet.units), width, SMALL)
+    if not view.sight_known:
+        words += f"; {UNPLACED}" if text_width(f"{words}; {UNPLACED}", SMALL) <= width else ""
+    write(made, (frame.x + 1.0, top + 17.0), words, SMALL, ink=GREY)
     sheet.labels.keep_clear(Box(frame.x, top, frame.x + width, top + 19.0))
 
 

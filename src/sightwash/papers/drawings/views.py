@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
@@ -33,7 +34,10 @@ class StripView:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class WallView:
-    """One wall with everything that a drawing of it shows."""
+    """One wall with everything that a drawing of it shows.
+
+    ``sight_known`` is False where the wall has no place in the plan from which eyes could see it.
+    """
 
     placed: PlacedWall
     sight: WallSight
@@ -41,6 +45,7 @@ class WallView:
     by_hand: tuple[WallPatch, ...]
     strips: tuple[StripView, ...]
     standing: Standing | None
+    sight_known: bool
 
     @property
     def wall(self) -> Wall:
@@ -58,33 +63,27 @@ def wall_views(site: Site, plan: VisitPlan) -> tuple[WallView, ...]:
     sights = {sight.wall: sight for sight in plan.sight}
     takeoffs = {takeoff.wall: takeoff for takeoff in plan.walls}
     standings = {standing.wall: standing for standing in plan.standing}
-    letters = strip_letters(plan)
     hands = {method.target for method in plan.methods if is_hand_work(method)}
     return tuple(
-        _view(placed, sights[placed.wall.id], takeoffs[placed.wall.id], standings.get(placed.wall.id), plan, letters, hands)
+        WallView(
+            placed,
+            sights[placed.wall.id],
+            takeoffs[placed.wall.id],
+            tuple(patch for patch in takeoffs[placed.wall.id].patches if patch.id in hands),
+            tuple(_strips(plan, placed.wall.id)),
+            standings.get(placed.wall.id),
+            placed.measured_place or all(eye.kind == "crew" for eye in site.eyes),
+        )
         for placed in placed_walls(site)
     )
 
 
-def _view(
-    placed: PlacedWall,
-    sight: WallSight,
-    takeoff: WallTakeoff,
-    standing: Standing | None,
-    plan: VisitPlan,
-    letters: dict[str, str],
-    hands: set[str],
-) -> WallView:
-    looks = {look.strip: look for look in standing.looks} if standing else {}
-    strips = (strip for strip in plan.missed if strip.wall == placed.wall.id)
-    return WallView(
-        placed,
-        sight,
-        takeoff,
-        tuple(patch for patch in takeoff.patches if patch.id in hands),
-        tuple(StripView(letters[strip.id], strip, looks.get(strip.id)) for strip in strips),
-        standing,
-    )
+def _strips(plan: VisitPlan, wall_id: str) -> Iterator[StripView]:
+    letters = strip_letters(plan)
+    looks = {look.strip: look for standing in plan.standing for look in standing.looks}
+    for strip in plan.missed:
+        if strip.wall == wall_id:
+            yield StripView(letters[strip.id], strip, looks.get(strip.id))
 
 
 def is_hand_work(method: SurfaceMethod) -> bool:

@@ -21,7 +21,7 @@ from sightwash.papers.drawings.canvas import (
 from sightwash.papers.drawings.frames import WallFrame
 from sightwash.papers.drawings.labels import Box, centred
 from sightwash.papers.drawings.legend import COVERED, EXCLUDED
-from sightwash.papers.drawings.lettering import SMALL, fitted
+from sightwash.papers.drawings.lettering import SMALL, named
 from sightwash.papers.drawings.marks import FIXTURES, break_line
 from sightwash.papers.drawings.sheet import Sheet, label_size
 from sightwash.papers.drawings.views import WallView
@@ -41,7 +41,7 @@ def draw_face(sheet: Sheet, view: WallView, frame: WallFrame) -> Element:
     _sight(sheet, made, view, frame)
     _openings(made, view, frame)
     _doors(made, view, frame)
-    _projections(made, view, frame)
+    _projections(made, view, frame, PALE if excluded else PAPER)
     shape(made, frame.cut(view.sight.covered), frame.up, COVERED, "none", sight="covered", wall=view.wall.id)
     if view.sight.covered:
         sheet.show("covered")
@@ -69,8 +69,10 @@ def _sight(sheet: Sheet, parent: Element, view: WallView, frame: WallFrame) -> N
     shape(made, frame.cut(sight.public_seen), frame.up, None, "none", sight="seen", wall=wall)
     for name, region in (("hidden", sight.hidden), ("missed", sight.missed)):
         if region:
-            shape(made, frame.cut(region), frame.up, None, sheet.fill(name), sight=name, wall=wall)
-            sheet.show(name)
+            fill = sheet.fill(name) if view.sight_known else "none"
+            shape(made, frame.cut(region), frame.up, None, fill, sight=name, wall=wall)
+            if view.sight_known:
+                sheet.show(name)
     for patch in view.by_hand:
         shape(made, frame.cut(patch.region), frame.up, Pen(0.3), sheet.fill("hand"), work="hand", patch=patch.id)
         sheet.show("hand")
@@ -78,7 +80,9 @@ def _sight(sheet: Sheet, parent: Element, view: WallView, frame: WallFrame) -> N
 
 def _openings(parent: Element, view: WallView, frame: WallFrame) -> None:
     for opening in view.wall.openings:
-        place = frame.bounds(opening.left, opening.left + opening.width, opening.bottom, opening.bottom + opening.height)
+        place = frame.bounds(
+            opening.left, opening.left + opening.width, opening.bottom, opening.bottom + opening.height
+        )
         if place.width <= 0.0:
             continue
         made = group(parent, "opening", f"{opening.id}: {opening.kind}", id=opening.id)
@@ -88,7 +92,10 @@ def _openings(parent: Element, view: WallView, frame: WallFrame) -> None:
             for start in (0.5, 1.0):
                 line(
                     made,
-                    [(place.left + 1.5, place.top + size * start + 1.5), (place.left + size * start + 1.5, place.top + 1.5)],
+                    [
+                        (place.left + 1.5, place.top + size * start + 1.5),
+                        (place.left + size * start + 1.5, place.top + 1.5),
+                    ],
                     Pen(0.35, GREY),
                 )
         else:
@@ -108,14 +115,21 @@ def _doors(parent: Element, view: WallView, frame: WallFrame) -> None:
             line(made, [(place.middle[0], place.top), (place.middle[0], place.bottom)], THIN)
 
 
-def _projections(parent: Element, view: WallView, frame: WallFrame) -> None:
+def _projections(parent: Element, view: WallView, frame: WallFrame, fill: str) -> None:
     for item in sorted(view.wall.projections, key=lambda each: each.gap + each.depth):
         place = projection_box(frame, item)
         if place.width <= 0.0:
             continue
         made = group(parent, "projection", f"{item.id}: {item.kind}", id=item.id)
         touches = item.gap <= 1e-9
-        box(made, (place.left, place.top), place.width, place.height, MEDIUM if touches else THIN, "none")
+        box(
+            made,
+            (place.left, place.top),
+            place.width,
+            place.height,
+            MEDIUM if touches else THIN,
+            fill if touches else "none",
+        )
         if item.outer_drop > 0.0:
             y = place.top + item.outer_drop * frame.points
             line(made, [(place.left, y), (place.right, y)], THIN)
@@ -166,7 +180,7 @@ def _excluded(sheet: Sheet, view: WallView, frame: WallFrame) -> None:
     sheet.show("excluded")
     area = frame.bounds(frame.first, frame.last, 0.0, view.placed.outline.bounds[3])
     lines = [EXCLUDED_WORD]
-    reason = fitted(view.wall.excluded or "", area.width - 10.0, SMALL)
+    reason = named(view.wall.excluded or "", area.width - 24.0, SMALL)
     if reason and area.height > 24.0:
         lines.append(reason)
     width, height = label_size(lines, SMALL, True)

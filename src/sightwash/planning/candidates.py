@@ -1,0 +1,180 @@
+"""Places that a crew member could stand at before one wall: to throw from, to look from, to set a ladder at."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely.geometry.base import BaseGeometry
+
+from sightwash.basis.units import FOOT
+from sightwash.planning.methods import ARM_REACH
+from sightwash.planning.tables import starting_rates
+from sightwash.site.eyes import Eye
+from sightwash.site.ground import OverheadLine
+from sightwash.site.model import Site
+from sightwash.site.rates import Rates
+from sightwash.site.rig import Rig
+from sightwash.site.shapes import PlacedWall
+
+Array = NDArray[np.float64]
+SPOT_OUTS: Final = tuple(feet * FOOT for feet in (6, 9, 12, 15, 20, 25, 30))
+SPOT_STEP: Final = 4 * FOOT
+LOOK_OUTS: Final = tuple(feet * FOOT for feet in (19, 25, 35, 45, 60, 80, 110, 150, 200, 250, 300, 400))
+LOOK_STEP: Final = 32 * FOOT
+LADDER_STEP: Final = 16 * FOOT
+LADDER_FROM_EDGE: Final = 3 * FOOT
+DOOR_MARGIN: Final = 1.0 * FOOT
+ROAD_EDGE: Final = 6.0
+"""Nobody is sent nearer to the line of a road than this [m]."""
+DRIVE_PAST: Final = 360.0
+"""Time for a drive past as a passenger [s]; a judgement."""
+AIM_SLACK: Final = 0.3
+"""Added to the clearance from a line for sway and aim [m]."""
+WALKING: Final = 1.2
+"""Walking speed of a person with a light or a hose [m/s]."""
+LOOKING: Final = 60.0
+"""Time to look at what one place shows [s]."""
+
+
+@dataclass(frozen=True, slots=True)
+class Candidate:
+    """One place: kind (``spot``, ``look``, ``ladder``, ``eye``), its plan point, height of a step, its time [s].
+
+    ``eye`` is the id of the public eye whose own view is taken: a drive past or a walk along its path.
+    """
+
+    kind: str
+    s: float
+    out: float
+    place: tuple[float, float]
+    step: float
+    seconds: float
+    eye: str | None = None
+
+
+def usual_minutes(rates: Rates, work: str) -> float:
+    """Return the usual time of a work that is counted in minutes each [s]."""
+    own = next((rate for rate in rates.production if rate.work == work and rate.unit == "min"), None)
+    return 60.0 * (own.usual if own else starting_rates()[work].usual)
+
+
+def candidates(
+    site: Site, placed: PlacedWall, rig: Rig, rates: Rates, forbidden: BaseGeometry, hose: float, looking: bool
+) -> tuple[Candidate, ...]:
+    """Return every allowed place before a wall: not forbidden, not over a road, not near a line, within the hose.
+
+    ``looking`` asks for places to look from as well as places to throw from.
+    """
+    shapely.prepare(forbidden)
+    roads = [shapely.LineString(eye.path) for eye in site.eyes if eye.kind == "road" and len(eye.path) > 1]
+    found = [*_spots(placed, rates)]
+    if looking:
+        found += [*(c for c in _looks(placed) if not _over_a_road(placed, c, roads)), *_ladders(placed, rig, rates)]
+    points = shapely.points([candidate.place for candidate in found])
+    blocked = np.asarray(shapely.intersects(forbidden, points), bool)
+    feet = [_plan(placed, candidate.s, 0.0) for candidate in found]
+    ways = shapely.linestrings([[foot, candidate.place] for foot, candidate in zip(feet, found, strict=True)])
+    for line in site.overhead_lines:
+        span = shapely.LineString([line.start[:2], line.end[:2]])
+        for k in np.flatnonzero(shapely.distance(ways, span) < line_clearance(line.kilovolts) + AIM_SLACK):
+            blocked[k] |= found[k].kind != "look" and _near_line(line, placed, found[k], rig)
+    return tuple(
+        candidate
+        for candidate, bad in zip(found, blocked.tolist(), strict=True)
+        if not bad and _within_hose(site, candidate, hose)
+    )
+
+
+def _spots(placed: PlacedWall, rates: Rates) -> Iterator[Candidate]:
+    moved = usual_minutes(rates, "hose-move")
+    for s in _places(placed.length, SPOT_STEP):
+        if _before_door(placed, s):
+            continue
+        for out in SPOT_OUTS:
+            yield Candidate("spot", s, out, _plan(placed, s, out), 0.0, moved + 2 * abs(out - SPOT_OUTS[2]) / WALKING)
+
+
+def _looks(placed: PlacedWall) -> Iterator[Candidate]:
+    for out in LOOK_OUTS:
+        for s in _places(placed.length, LOOK_STEP):
+            yield Candidate("look", s, out, _plan(placed, s, out), 0.0, LOOKING + 2 * out / WALKING)
+
+
+def eye_candidates(placed: PlacedWall, eyes: Sequence[Eye]) -> tuple[Candidate, ...]:
+    """Return the public's own places to look from; a road is driven past, never stood in."""
+    found = []
+    for eye in eyes:
+        if eye.kind in ("crew", "window"):
+            continue
+        middle = shapely.Point(*placed.point(placed.length / 2, 0.0)[:2])
+        path = shapely.LineString(eye.path) if len(eye.path) > 1 else shapely.Point(eye.path[0])
+        near = shapely.get_coordinates(shapely.shortest_line(path, middle))[0]
+        s, out = placed.local((float(near[0]), float(near[1])))
+        walk = DRIVE_PAST if eye.kind == "road" else LOOKING + (2 * abs(out) + path.length) / WALKING
+        found.append(Candidate("eye", s, out, (float(near[0]), float(near[1])), 0.0, walk, eye.id))
+    return tuple(found)
+
+
+def _over_a_road(placed: PlacedWall, candidate: Candidate, roads: Sequence[shapely.LineString]) -> bool:
+    """Return whether the way from the wall to a place meets or crosses a road."""
+    way = shapely.LineString([_plan(placed, candidate.s, 0.1), candidate.place])
+    return any(way.distance(road) < ROAD_EDGE for road in roads)
+
+
+def _ladders(placed: PlacedWall, rig: Rig, rates: Rates) -> Iterator[Candidate]:
+    depths = sorted(
+        {float(p.gap + p.depth) for p in placed.wall.projections if p.kind in ("canopy", "awning", "ledge")}
+    )
+    setting = usual_minutes(rates, "ladder-set")
+    for ladder in rig.ladders:
+        for depth in depths:
+            out = math.ceil((depth + LADDER_FROM_EDGE) / FOOT) * FOOT
+            for s in _places(placed.length, LADDER_STEP):
+                yield Candidate("ladder", s, out, _plan(placed, s, out), float(ladder.step_height), setting + LOOKING)
+
+
+def _places(length: float, step: float) -> list[float]:
+    count = max(math.ceil(length / step - 1e-9), 1)
+    return [(k + 0.5) * length / count for k in range(count)]
+
+
+def _plan(placed: PlacedWall, s: float, out: float) -> tuple[float, float]:
+    x, y, _ = placed.point(s, out)
+    return float(x), float(y)
+
+
+def _before_door(placed: PlacedWall, s: float) -> bool:
+    """Return whether a place is square before a door."""
+    return any(d.left - DOOR_MARGIN <= s <= d.left + d.width + DOOR_MARGIN for d in placed.wall.doors)
+
+
+def _within_hose(site: Site, candidate: Candidate, hose: float) -> bool:
+    if candidate.kind != "spot" or not site.rig_places:
+        return True
+    return min(math.dist(candidate.place, rig.at) for rig in site.rig_places) <= hose
+
+
+def line_clearance(kilovolts: float | None) -> float:
+    """Return how far a person and the longest thing held keep from a line [m]: 10 ft, 4 in more a 10 kV over 50."""
+    over = max((kilovolts or 0.0) - 50.0, 0.0)
+    return 10 * FOOT + math.ceil(over / 10.0) * 4 * 0.0254
+
+
+def _near_line(line: OverheadLine, placed: PlacedWall, candidate: Candidate, rig: Rig) -> bool:
+    """Return whether the wand upright, or the jet to the wall before it, comes too near an overhead line."""
+    top = candidate.step + ARM_REACH + float(rig.wand_length)
+    foot = np.array([*candidate.place, placed.datum + placed.ground_at(candidate.s)])
+    tip = foot + np.array([0.0, 0.0, top])
+    hit = placed.point(candidate.s, 0.0, float(placed.outline.bounds[3]))
+    body = np.concatenate([np.linspace(foot, tip, 9), np.linspace(tip, hit, 17) if candidate.kind == "spot" else [tip]])
+    share = np.linspace(0.0, 1.0, 65)
+    along = np.linspace(line.start, line.end, 65)
+    along[:, 2] -= float(line.sag) * 4.0 * share * (1.0 - share)
+    apart = float(np.linalg.norm(body[:, None, :] - along[None, :, :], axis=2).min())
+    return apart < line_clearance(line.kilovolts) + AIM_SLACK
