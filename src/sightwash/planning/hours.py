@@ -171,8 +171,8 @@ def _walls(takeoffs: tuple[WallTakeoff, ...], methods: tuple[SurfaceMethod, ...]
     for takeoff in takeoffs:
         own = [method for method in methods if method.wall == takeoff.wall]
         treated = sum(m.area * m.passes for m in own if m.strength > 0)
-        rinsed = sum(m.area * m.passes for m in own if m.rinse is not None)
-        banded = sum(m.length * m.passes for m in own if m.power_rinse is not None)
+        rinsed = sum(m.area * m.passes for m in own if m.rinsed)
+        banded = sum(m.length * m.passes for m in own if m.banded)
         brushed = sum(m.length for m in own if m.agent.startswith("brush"))
         yield _Need("wall-treat", takeoff.wall, treated, "area times treatments")
         yield _Need("wall-rinse", takeoff.wall, rinsed, "area times treatments")

@@ -47,6 +47,8 @@ class SurfaceMethod:
     stays_wet: float
     mix_volume: float
     highest_pressure: float
+    rinsed: bool
+    banded: bool
     treat: TipPoint | None
     rinse: TipPoint | None
     power_rinse: TipPoint | None
@@ -96,7 +98,8 @@ def _method(placed: PlacedWall, material: str | None, patch: WallPatch, rig: Rig
         dwell = min(USUAL_DWELL, max(wet.shortest * 0.8, SHORTEST_DWELL))
         why.append(_dwell_why(dwell, wet.shortest))
     throw = patch.top > ARM_REACH + float(rig.wand_length)
-    power = patch.degree in answer.power_rinse and pressure > SOFT[1]
+    banded = patch.degree in answer.power_rinse and pressure > SOFT[1]
+    rinsed = agent not in ("special", "brush")
     return SurfaceMethod(
         f"wash-{patch.id}",
         patch.id,
@@ -114,9 +117,11 @@ def _method(placed: PlacedWall, material: str | None, patch: WallPatch, rig: Rig
         wet.shortest,
         patch.area / row.coverage * passes if strength > 0 else 0.0,
         pressure,
+        rinsed,
+        banded,
         choose_tip(rig, "treat", SOFT, pressure, throw) if strength > 0 else None,
-        choose_tip(rig, "soft rinse", SOFT, pressure, throw) if agent not in ("special", "brush") else None,
-        choose_tip(rig, "power rinse", POWER_RINSE, pressure, throw) if power else None,
+        choose_tip(rig, "soft rinse", SOFT, pressure, throw) if rinsed else None,
+        choose_tip(rig, "power rinse", POWER_RINSE, pressure, throw) if banded else None,
         "; ".join(part for part in (answer.watch, row.advice) if part),
         tuple(why),
     )

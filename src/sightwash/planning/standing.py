@@ -29,7 +29,7 @@ from sightwash.planning.tips import TipPoint, hose_runs
 from sightwash.planning.weather import Air
 from sightwash.science.jet_fit import field_clump_ratio
 from sightwash.science.reach_table import ReachTable, reach_table
-from sightwash.science.set_cover import cheapest_cover
+from sightwash.science.set_cover import Cover, cheapest_cover
 from sightwash.science.tips import nozzle_bore
 from sightwash.science.visibility import hidden_shapes, make_frame
 from sightwash.site.model import Site
@@ -136,32 +136,43 @@ def plan_standing(
         places += eye_candidates(placed, site.eyes) if looks else ()
     reach = _reach_levels(placed, places, washes, rig, head_wind(site, placed, air))
     seen = _seen(placed, places, looks, solids, float(site.crew_eye.height), views)
-    levels = np.vstack([reach, np.where(seen, 0, len(VERDICTS))]) if len(places) else np.empty((0, 0))
-    best = (
-        levels.min(axis=1, initial=len(VERDICTS)) if len(places) else np.full(len(washes) + len(looks), len(VERDICTS))
-    )
-    covered = best < len(VERDICTS)
-    covers = (levels <= np.maximum(best, 1)[:, None]) & covered[:, None] if len(places) else np.empty((0, 0), bool)
-    costs = np.array([place.seconds for place in places])
-    unsure = (np.where(covers[: len(washes)], reach, 0) > 0).any(axis=0) if len(places) and washes else 0
-    found = cheapest_cover(costs + UNSURE_COST * unsure, covers[covered], most_nodes) if covered.any() else None
-    chosen = sorted((int(k) for k in found.chosen), key=lambda k: (places[k].s, places[k].out)) if found else []
-    named: list[WashPiece | LookPiece] = [*washes, *looks]
-    duties = {k: [named[row] for row in np.flatnonzero(covers[:, k])] for k in chosen}
+    levels = np.vstack([reach, np.where(seen, 0, len(VERDICTS))])
+    best = levels.min(axis=1, initial=len(VERDICTS))
+    found, duties = _choice(places, (*washes, *looks), levels, best, most_nodes)
     rule = "the least time over the stated places and pieces"
-    if found is not None and found.gap > 0:
+    if found.gap > 0:
         rule += f", within {found.gap:.1%} of the least"
     return Standing(
         placed.wall.id,
         tuple(_spots(placed, places, duties, rig, site, air)),
         tuple(_look_spots(placed, places, duties, site)),
-        found.cost if found else 0.0,
-        found.bound if found else 0.0,
-        found.gap if found else 0.0,
+        found.cost,
+        found.bound,
+        found.gap,
         tuple(_unreached(washes, best[: len(washes)], rig)),
         tuple(_unseen(looks, best[len(washes) :])),
         Why(rule, ("set-cover-milp",)),
     )
+
+
+def _choice(
+    places: Sequence[Candidate],
+    pieces: Sequence[WashPiece | LookPiece],
+    levels: NDArray[np.int64],
+    best: NDArray[np.int64],
+    most_nodes: int,
+) -> tuple[Cover, dict[int, list[WashPiece | LookPiece]]]:
+    """Return the cheapest cover of what can be covered, and each chosen place's pieces in walking order.
+
+    A piece takes every place from which its reach is sure or likely; where none is, those to be tested on site.
+    """
+    covered = best < len(VERDICTS)
+    covers = (levels <= np.maximum(best, 1)[:, None]) & covered[:, None]
+    unsure = (np.where(covers, levels, 0) > 0).any(axis=0)
+    costs = np.array([place.seconds for place in places]) + UNSURE_COST * unsure
+    found = cheapest_cover(costs, covers[covered], most_nodes)
+    chosen = sorted((int(k) for k in found.chosen), key=lambda k: (places[k].s, places[k].out))
+    return found, {k: [pieces[row] for row in np.flatnonzero(covers[:, k]).tolist()] for k in chosen}
 
 
 def head_wind(site: Site, placed: PlacedWall, air: Air) -> float:
@@ -357,7 +368,8 @@ def _unreached(washes: Sequence[WashPiece], best: NDArray[np.int64], rig: Rig) -
             left.setdefault(piece.target, []).append(piece)
     for target, pieces in left.items():
         top = max(piece.top for piece in pieces)
-        where = f"{target}, {show(pieces[0].left, LENGTH)} to {show(pieces[-1].right, LENGTH)} along, {show(top, LENGTH)} up"
+        ends = f"{show(pieces[0].left, LENGTH)} to {show(pieces[-1].right, LENGTH)} along"
+        where = f"{target}, {ends}, {show(top, LENGTH)} up"
         fan = any(tip.fan > 0 for tip in pieces[0].tips)
         tool = "a plain (fan 0) tip of the same size" if fan else "a larger plain tip, a longer pole or a lift"
         blocked = "" if rig.tips else " (no tips on the rig)"

@@ -1,4 +1,4 @@
-"""Erosion, dilation and opening of polygons by a disc, from strips along the outlines.
+"""Opening of polygons by a disc, from strips along the outlines.
 
 The general-purpose ``buffer`` of the geometry library can lose whole areas of an outline with many short edges (5 m2
 of a room with a finely drawn post), so the strip beside each run of edges is built here and the strips are united.
@@ -12,7 +12,7 @@ import shapely
 from shapely import MultiPolygon, Polygon, get_parts, union_all
 from shapely.geometry.base import BaseGeometry
 
-from sightwash.science._strips import Edges, Shapes, convex_offsets, edges_of, is_convex, rings_of, strips
+from sightwash.science._strips import Edges, Shapes, convex, convex_offsets, edges_of, strips
 
 THIN = 1e-7  # m; mean width up to which a part of an overlay is rounding
 APART = 1e-6  # m; obstacles are treated alone when their grown outlines stay this far apart
@@ -27,50 +27,56 @@ def areas_of(shape: BaseGeometry) -> MultiPolygon:
 def opened(ground: BaseGeometry, radius: float, gap: float) -> MultiPolygon:
     """Return what a disc sweeps of a ground while it keeps a gap from all outlines.
 
-    A convex hole that stands free (the disc with its gap fits all round it) leaves only the gap about itself, because
-    what a disc cannot reach falls apart into the parts that touching grown outlines make.
+    A convex hole that stands free (the disc with its gap fits all round it) costs only the gap about itself: what the
+    disc's centre cannot enter falls apart into pieces that do not touch, and a disc lies in one of them or in none.
     """
-    return areas_of(shapely.union_all([_opened(part, radius, gap) for part in areas_of(ground).geoms]))
+    bound, free = _without_free_holes(areas_of(ground), 2.0 * (radius + gap) + APART)
+    swept = _dilated(_eroded(bound, radius + gap), radius).intersection(bound)
+    if len(free):
+        edges = edges_of(free, counter_clockwise=np.zeros(len(free), dtype=np.bool_))
+        kept = convex_offsets(edges, gap) if gap > 0.0 else shapely.polygons(free)
+        swept = swept.difference(MultiPolygon(kept.tolist()))
+    return areas_of(swept)
 
 
-def _opened(ground: Polygon, radius: float, gap: float) -> BaseGeometry:
-    free = _free_holes(ground, 2.0 * (radius + gap) + APART)
-    holes = [hole for number, hole in enumerate(ground.interiors) if number not in free]
-    bound = Polygon(ground.exterior, holes)
-    swept = dilated(eroded(bound, radius + gap), radius).intersection(bound)
-    if not free:
-        return swept
-    if gap > 0.0:
-        return swept.difference(MultiPolygon(convex_offsets(list(free.values()), gap).tolist()))
-    return swept.difference(MultiPolygon([Polygon(ground.interiors[number]) for number in free]))
+def _without_free_holes(ground: MultiPolygon, distance: float) -> tuple[MultiPolygon, Shapes]:
+    """Return a ground without the convex holes that stand farther than a distance from all else, and those holes."""
+    parts, taken = [], [np.array([], dtype=np.object_)]
+    for part in ground.geoms:
+        rings = np.array(list(part.interiors), dtype=np.object_)
+        free = _free(rings, part.exterior, distance) if len(rings) else np.zeros(0, dtype=np.bool_)
+        parts.append(Polygon(part.exterior, rings[~free].tolist()))
+        taken.append(rings[free])
+    return MultiPolygon(parts), np.concatenate(taken)
 
 
-def _free_holes(ground: Polygon, distance: float) -> dict[int, Edges]:
-    """Return the convex holes that stand farther than a distance from every other outline."""
-    rings = np.array(list(ground.interiors), dtype=np.object_)
-    if not len(rings):
-        return {}
-    shapely.prepare(ground.exterior)
-    alone = ~shapely.dwithin(rings, ground.exterior, distance)
+def _free(rings: Shapes, exterior: BaseGeometry, distance: float) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
+    shapely.prepare(exterior)
+    free: np.ndarray[tuple[int], np.dtype[np.bool_]] = ~shapely.dwithin(rings, exterior, distance)
     one, other = shapely.STRtree(rings).query(rings, predicate="dwithin", distance=distance)
-    alone[one[one != other]] = False
-    found = {int(k): edges_of(rings[k], counter_clockwise=False) for k in np.flatnonzero(alone)}
-    return {number: edges for number, edges in found.items() if is_convex(edges)}
+    free[one[one != other]] = False
+    free &= convex(edges_of(rings, counter_clockwise=np.zeros(len(rings), dtype=np.bool_)))
+    return free
 
 
-def eroded(shape: BaseGeometry, distance: float) -> MultiPolygon:
+def _eroded(shape: MultiPolygon, distance: float) -> MultiPolygon:
     """Return the points of a shape that lie at least ``distance`` from its outlines, short of arcs by 0.014 %."""
-    left = areas_of(shape.difference(union_all(_all_strips(shape, distance, inward=True))))
+    strip = strips(_sides(shape, inward=True), distance, outside=True)
+    left = areas_of(shape.difference(union_all(strip)))
     return MultiPolygon([part for part in left.geoms if 2.0 * part.area > THIN * part.length])
 
 
-def dilated(shape: BaseGeometry, distance: float) -> MultiPolygon:
+def _dilated(shape: MultiPolygon, distance: float) -> BaseGeometry:
     """Return the points within ``distance`` of a shape, short of arcs by 0.014 %."""
-    return areas_of(union_all([shape, *_all_strips(shape, distance, inward=False)]))
+    if shape.is_empty:
+        return shape
+    grown: BaseGeometry = union_all([shape, *strips(_sides(shape, inward=False), distance, outside=False)])
+    return grown
 
 
-def _all_strips(shape: BaseGeometry, width: float, *, inward: bool) -> Shapes:
-    found = [
-        strips(edges, width, outside=inward) for part in areas_of(shape).geoms for edges in rings_of(part, inward=inward)
-    ]
-    return np.concatenate(found) if found else np.array([], dtype=np.object_)
+def _sides(shape: MultiPolygon, *, inward: bool) -> Edges:
+    """Return the outlines of a shape with its inner or outer side on the left of the way round."""
+    polygons = get_parts(shape)
+    rings, owner = shapely.get_rings(polygons, return_index=True)
+    outer = np.append(True, owner[1:] != owner[:-1])
+    return edges_of(rings, counter_clockwise=outer == inward)

@@ -14,14 +14,12 @@ from typing import NamedTuple
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from shapely import Polygon
-from shapely.geometry.base import BaseGeometry
 
 STEP = math.radians(90.0 / 48.0)  # a chord of an arc spans this at most, unless its sagitta is below SAGITTA
 SAGITTA = 1e-5  # m
 NEAR = 1e-7  # m; corners this near to each other are one, because the way between them is rounding
-RUN = {False: math.radians(90.0), True: math.radians(170.0)}  # a run turns this far at most, to the left and right
 SAME = 1e-9  # m; an edge of a rim this short has shrunk to a point
+LEFT_RUN, RIGHT_RUN = math.radians(90.0), math.radians(170.0)  # a run turns this far at most
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
@@ -29,115 +27,119 @@ Shapes = NDArray[np.object_]
 
 
 class Edges(NamedTuple):
-    """Edges of one closed outline: first corner, unit normal to the left, length, and turn into the next edge."""
+    """Edges of closed outlines: first corner, unit normal to the left, length, turn into the next edge and its number.
+
+    ``starts`` holds the number of each outline's first edge, and at its end the number of all edges.
+    """
 
     corner: Floats
     normal: Floats
     length: Floats
     turn: Floats
+    after: Ints
+    starts: Ints
 
 
-class _Runs(NamedTuple):
-    """Edges of every run, one after the other, and the number of the run that each belongs to."""
+class _Joints(NamedTuple):
+    """Corners between two edges of a rim: where they are and the edges before and after."""
 
-    edge: Ints
-    run: Ints
+    tip: Floats
+    before: Ints
+    after: Ints
 
 
-def edges_of(ring: BaseGeometry, *, counter_clockwise: bool) -> Edges:
-    """Return the edges of a closed ring in a given sense of rotation."""
-    corner = shapely.get_coordinates(shapely.remove_repeated_points(ring, NEAR))[:-1]
-    if bool(shapely.is_ccw(ring)) != counter_clockwise:
-        corner = corner[::-1]
-    along = np.roll(corner, -1, axis=0) - corner
+def edges_of(rings: Shapes, *, counter_clockwise: NDArray[np.bool_]) -> Edges:
+    """Return the edges of closed rings, each in a given sense of rotation."""
+    rings = shapely.remove_repeated_points(rings, NEAR)
+    rings = np.where(shapely.is_ccw(rings) == counter_clockwise, rings, shapely.reverse(rings))
+    points, owner = shapely.get_coordinates(rings, return_index=True)
+    kept = np.append(owner[1:] == owner[:-1], False)
+    corner, owner = points[kept], owner[kept]
+    starts = np.searchsorted(owner, np.arange(len(rings) + 1))
+    after = np.arange(1, len(owner) + 1)
+    after[starts[1:] - 1] = starts[:-1]
+    along = corner[after] - corner
     length = np.hypot(along[:, 0], along[:, 1])
     way = along / length[:, None]
-    after = np.roll(way, -1, axis=0)
-    cross = way[:, 0] * after[:, 1] - way[:, 1] * after[:, 0]
-    normal = np.column_stack([-way[:, 1], way[:, 0]])
-    return Edges(corner, normal, length, np.arctan2(cross, np.sum(way * after, axis=1)))
+    onward = way[after]
+    cross = way[:, 0] * onward[:, 1] - way[:, 1] * onward[:, 0]
+    turn = np.arctan2(cross, np.sum(way * onward, axis=1))
+    return Edges(corner, np.column_stack([-way[:, 1], way[:, 0]]), length, turn, after, starts)
 
 
-def chord_step(radius: float) -> float:
-    """Return the angle that one chord of an arc may span [rad]."""
-    return max(STEP, 2.0 * math.acos(max(0.0, 1.0 - SAGITTA / radius)))
+def convex(edges: Edges) -> NDArray[np.bool_]:
+    """Return whether each outline turns to the right at every corner, once round."""
+    first = edges.starts[:-1]
+    once = np.abs(np.add.reduceat(edges.turn, first) + 2.0 * math.pi) < 1e-6
+    turns: NDArray[np.bool_] = once & (np.maximum.reduceat(edges.turn, first) < 1e-9)
+    return turns
+
+
+def convex_offsets(edges: Edges, width: float) -> Shapes:
+    """Return convex outlines, clockwise, grown by a width, arcs drawn outside the true arc."""
+    joints = _Joints(edges.corner[edges.after], np.arange(len(edges.turn)), edges.after)
+    rim, joint = _rim(edges, joints, width, outside=True)
+    return _polygons(rim, np.searchsorted(edges.starts, joint, side="right") - 1)
 
 
 def strips(edges: Edges, width: float, *, outside: bool) -> Shapes:
-    """Return the strips on the left of an outline; arcs are drawn outside the true arc or inside it."""
-    runs = _runs(edges, width)
-    count = len(edges.length)
-    last = np.append(runs.run[1:] != runs.run[:-1], True)
-    after = np.where(last, runs.edge, (runs.edge + 1) % count)
-    tip = edges.corner[(runs.edge + 1) % count]
-    rim, owner = _rim(edges, tip[~last], runs.edge[~last], after[~last], width, outside=outside)
+    """Return the strips on the left of outlines; arcs are drawn outside the true arc or inside it."""
+    edge, run = _runs(edges, width)
+    last = np.append(run[1:] != run[:-1], True)
     first = np.append(True, last[:-1])
-    near, far = runs.edge[first], runs.edge[last]
-    numbers = np.arange(len(near))
+    ends = edges.corner[edges.after[edge]]
+    joints = _Joints(ends[~last], edge[~last], edges.after[edge[~last]])
+    rim, joint = _rim(edges, joints, width, outside=outside)
     pieces = (
-        (edges.corner[runs.edge], runs.run, np.arange(len(runs.edge))),
-        (edges.corner[(far + 1) % count], numbers, np.full(len(far), _BASE_END)),
-        (edges.corner[(far + 1) % count] + width * edges.normal[far], numbers, np.full(len(far), _BASE_END + 1)),
-        (rim, runs.run[~last][owner], _RIM_END - np.arange(len(rim))),
-        (edges.corner[near] + width * edges.normal[near], numbers, np.full(len(near), _RIM_END + 1)),
+        (edges.corner[edge], run),
+        (ends[last], run[last]),
+        (ends[last] + width * edges.normal[edge[last]], run[last]),
+        (rim[::-1], run[~last][joint[::-1]]),
+        (edges.corner[edge[first]] + width * edges.normal[edge[first]], run[first]),
     )
-    points, owners, places = (np.concatenate(part) for part in zip(*pieces, strict=True))
-    order = np.lexsort((places, owners))
+    points, owners = (np.concatenate(part) for part in zip(*pieces, strict=True))
+    order = np.argsort(owners, kind="stable")
     return _polygons(points[order], owners[order])
-
-
-_BASE_END = 1 << 40
-_RIM_END = 1 << 50
-
-
-def convex_offsets(holes: list[Edges], width: float) -> Shapes:
-    """Return convex outlines, clockwise, grown by a width, arcs drawn outside the true arc."""
-    points, owners = [], []
-    for number, edges in enumerate(holes):
-        at = np.arange(len(edges.length))
-        after = np.roll(at, -1)
-        rim, _ = _rim(edges, edges.corner[after], at, after, width, outside=True)
-        points.append(rim)
-        owners.append(np.full(len(rim), number))
-    return _polygons(np.concatenate(points), np.concatenate(owners))
 
 
 def _polygons(points: Floats, owners: Ints) -> Shapes:
     rings = shapely.linearrings(points, indices=owners)
-    found: Shapes = np.atleast_1d(np.asarray(shapely.remove_repeated_points(shapely.polygons(rings), 10.0 * SAME)))
+    found: Shapes = shapely.remove_repeated_points(shapely.polygons(rings), 10.0 * SAME)
     return found
 
 
-def _rim(
-    edges: Edges, tip: Floats, before: Ints, after: Ints, width: float, *, outside: bool
-) -> tuple[Floats, Ints]:
-    """Return the rim's points at corners between two edges, with the corner that each belongs to."""
-    turn = edges.turn[before]
-    first, last = edges.normal[before], edges.normal[after]
-    chords = np.where(turn < 0.0, np.maximum(np.ceil(-turn / chord_step(width)), 1), 0).astype(np.int64)
-    counts = np.where(turn < 0.0, chords if outside else chords + 1, 1)
-    owner = np.repeat(np.arange(len(tip)), counts)
-    place = np.arange(len(owner)) - np.repeat(np.cumsum(counts) - counts, counts)
-    step = np.where(turn < 0.0, turn / np.maximum(chords, 1), 0.0)
-    angle = np.arctan2(first[:, 1], first[:, 0])[owner] + step[owner] * (place + (0.5 if outside else 0.0))
-    reach = width / np.cos(step / 2.0) if outside else np.full(len(tip), width)
-    arc = reach[owner, None] * np.column_stack([np.cos(angle), np.sin(angle)])
+def _rim(edges: Edges, joints: _Joints, width: float, *, outside: bool) -> tuple[Floats, Ints]:
+    """Return the rim's points at its joints, with the joint that each belongs to."""
+    turn, first, last = edges.turn[joints.before], edges.normal[joints.before], edges.normal[joints.after]
+    away = turn < 0.0
+    span = max(STEP, 2.0 * math.acos(max(0.0, 1.0 - SAGITTA / width)))
+    chords = np.maximum(np.ceil(-turn / span), 1.0)
+    counts = np.where(away, chords if outside else chords + 1.0, 1.0).astype(np.int64)
+    joint = np.repeat(np.arange(len(turn)), counts)
+    place = np.arange(len(joint)) - np.repeat(np.cumsum(counts) - counts, counts)
+    step = turn / chords
+    angle = np.arctan2(first[:, 1], first[:, 0])[joint] + step[joint] * (place + (0.5 if outside else 0.0))
+    reach = width / np.cos(np.where(away, step, 0.0) / 2.0) if outside else np.full(len(turn), width)
+    arc = reach[joint, None] * np.column_stack([np.cos(angle), np.sin(angle)])
     mitre = width * (first + last) / np.maximum(1.0 + np.sum(first * last, axis=1), 1e-12)[:, None]
-    return tip[owner] + np.where((turn < 0.0)[owner, None], arc, mitre[owner]), owner
+    return joints.tip[joint] + np.where(away[joint, None], arc, mitre[joint]), joint
 
 
-def _runs(edges: Edges, width: float) -> _Runs:
-    """Return the runs of edges that share a strip; a run starts with the last edge of the one before."""
-    found = list(_spans(edges.turn.tolist(), edges.length.tolist(), width))
-    starts, ends = (np.array(part, dtype=np.int64) for part in zip(*found, strict=True))
-    sizes = ends - starts + 1
-    run = np.repeat(np.arange(len(starts)), sizes)
+def _runs(edges: Edges, width: float) -> tuple[Ints, Ints]:
+    """Return the edges of every run that shares a strip, one after the other, and the run that each belongs to."""
+    found: list[tuple[int, int, int, int]] = []
+    for low, high in zip(edges.starts[:-1].tolist(), edges.starts[1:].tolist(), strict=True):
+        spans = _spans(edges.turn[low:high].tolist(), edges.length[low:high].tolist(), width)
+        found.extend((low, high - low, start, end) for start, end in spans)
+    low_of, count_of, start_of, end_of = np.array(found, dtype=np.int64).reshape(-1, 4).T
+    sizes = end_of - start_of + 1
+    run = np.repeat(np.arange(len(sizes)), sizes)
     place = np.arange(len(run)) - np.repeat(np.cumsum(sizes) - sizes, sizes)
-    return _Runs((starts[run] + place) % len(edges.length), run)
+    return low_of[run] + (start_of[run] + place) % count_of[run], run
 
 
 def _spans(turns: list[float], lengths: list[float], width: float) -> Iterator[tuple[int, int]]:
-    """Yield the first and last edge of every run."""
+    """Yield the first and last edge of every run; a run starts with the last edge of the one before."""
     count, start = len(turns), 0
     while start < count:
         right = turns[start] < 0.0
@@ -145,7 +147,7 @@ def _spans(turns: list[float], lengths: list[float], width: float) -> Iterator[t
         while end - start < count - 1:
             turn = turns[end % count]
             turned += abs(turn)
-            if (turn < 0.0) != right or (turned > RUN[right] and (end > start or not right)):
+            if (turn < 0.0) != right or (turned > RIGHT_RUN and end > start) or (turned > LEFT_RUN and not right):
                 break
             if not right:
                 bite = width * math.tan(turn / 2.0)
@@ -155,14 +157,3 @@ def _spans(turns: list[float], lengths: list[float], width: float) -> Iterator[t
             end += 1
         yield start, end
         start = max(end, start + 1)
-
-
-def is_convex(edges: Edges) -> bool:
-    """Return whether an outline turns to the right at every corner."""
-    return bool(np.all(edges.turn < 1e-9)) and abs(float(edges.turn.sum()) + 2.0 * math.pi) < 1e-6
-
-
-def rings_of(part: Polygon, *, inward: bool) -> Iterator[Edges]:
-    """Yield each outline of a polygon with its inner or outer side on the left of the way round."""
-    for number, ring in enumerate((part.exterior, *part.interiors)):
-        yield edges_of(ring, counter_clockwise=(number == 0) == inward)

@@ -64,7 +64,8 @@ def _draw(sheet: Sheet, view: WallView, frame: WallFrame, ground: Ground) -> Non
     draw_fold(sheet, view, frame, ground)
     draw_spots(sheet, view, frame)
     draw_looks(sheet, view, frame, ground)
-    draw_callouts(sheet, view, frame, every_remedy=True)
+    for strip in draw_callouts(sheet, view, frame, every_remedy=True):
+        sheet.note("; ".join(strip_lines(view, strip, sheet.units, every_remedy=True)))
     draw_unreached(sheet, view, frame, ground)
     for strip in view.strips:
         place = frame.bounds(strip.strip.left, strip.strip.right, strip.strip.bottom, strip.strip.top)
@@ -90,10 +91,10 @@ def _fits(view: WallView, ground: Ground, scale: Scale, above: float) -> bool:
 def _names(sheet: Sheet, view: WallView, frame: WallFrame) -> None:
     """Write the names of what is on the wall: fixtures, openings, what stands out, dirt."""
     wall = view.wall
-    holes = [
-        frame.bounds(o.left, o.left + o.width, o.bottom, o.bottom + o.height) for o in (*wall.openings, *wall.doors)
-    ]
-    for place in (*holes, *(projection_box(frame, item) for item in wall.projections)):
+    marked = [frame.bounds(o.left, o.left + o.width, o.bottom, o.bottom + o.height) for o in wall.openings]
+    marked += [frame.bounds(d.left, d.left + d.width, d.bottom, d.bottom + d.height) for d in wall.doors]
+    marked += [projection_box(frame, item) for item in wall.projections]
+    for place in marked:
         sheet.labels.avoid_line(place.ring)
     sheet.labels.avoid_line([frame.up(s, view.placed.ground_at(s)) for s in (0.0, view.placed.length)])
     for fixture in view.wall.fixtures:

@@ -8,6 +8,7 @@ from typing import Final
 from xml.etree.ElementTree import Element
 
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from sightwash.papers.drawings import marks
 from sightwash.papers.drawings.canvas import INK, THIN, Pen, Point, group, line
@@ -21,7 +22,9 @@ from sightwash.site.eyes import Eye
 EYE_PATH: Final = Pen(0.9, INK, "9 3")
 LANE: Final = 21.0
 """Width of the lane in which one far thing is drawn [pt]."""
-LOOKS_A_LANE: Final = 3
+ROOMY: Final = 290.0
+"""Length of a lane in which words surely find room [pt]."""
+LOOKS_A_LANE: Final = 2
 SIDES: Final = ("below", "above", "left", "right")
 
 
@@ -37,7 +40,7 @@ class FarThing:
     words: str
 
 
-def far_eye(eye: Eye, window: shapely.Polygon, built: shapely.Geometry, units: str) -> FarThing | None:
+def far_eye(eye: Eye, window: shapely.Polygon, built: BaseGeometry, units: str) -> FarThing | None:
     """Return an eye as a far thing, or None where the window holds some of it."""
     path = path_of(eye)
     if path.intersects(window):
@@ -48,7 +51,7 @@ def far_eye(eye: Eye, window: shapely.Polygon, built: shapely.Geometry, units: s
     return _far(eye.id, "eye", path, window, words)
 
 
-def path_of(eye: Eye) -> shapely.Geometry:
+def path_of(eye: Eye) -> BaseGeometry:
     """Return an eye's place or path in the plan."""
     return shapely.Point(eye.path[0]) if len(eye.path) == 1 else shapely.LineString(eye.path)
 
@@ -67,7 +70,7 @@ def far_looks(views: tuple[WallView, ...], window: shapely.Polygon, units: str) 
     return found
 
 
-def _far(name: str, kind: str, path: shapely.Geometry, window: shapely.Polygon, words: str) -> FarThing:
+def _far(name: str, kind: str, path: BaseGeometry, window: shapely.Polygon, words: str) -> FarThing:
     left, bottom, right, top = window.bounds
     near = shapely.shortest_line(window, path)
     x, y = (float(value) for value in shapely.get_coordinates(near)[-1])
@@ -96,8 +99,7 @@ def _lanes_of(things: list[FarThing], side: str) -> list[list[FarThing]]:
     """Return the things beyond a side lane by lane: look spots share lanes, every eye has its own."""
     here = [thing for thing in things if thing.side == side]
     looks = sorted((thing for thing in here if thing.kind == "look"), key=lambda each: (each.first, each.id))
-    most = LOOKS_A_LANE if side in ("below", "above") else LOOKS_A_LANE - 1
-    shared = [looks[start : start + most] for start in range(0, len(looks), most)]
+    shared = [looks[start : start + LOOKS_A_LANE] for start in range(0, len(looks), LOOKS_A_LANE)]
     return [*shared, *([thing] for thing in here if thing.kind == "eye")]
 
 
@@ -132,7 +134,9 @@ def _draw(sheet: Sheet, thing: FarThing, frame: PlanFrame, window: Box, away: fl
         ends = _lane_ends(window, a, flat, (width, height), 0.0)
         places = _near(ends, a, (width + 12.0, height) if flat else (width, height + 12.0))
         place = sheet.label([thing.words], places, turn=turn, look=thing.id)
-        if place is not None:
+        if place is None:
+            sheet.note(thing.words)
+        else:
             _arrow(made, thing, (place.left + 2.0, place.middle[1]) if flat else (place.middle[0], place.bottom - 2.0))
         return
     line(made, [a, b], EYE_PATH)
@@ -142,7 +146,8 @@ def _draw(sheet: Sheet, thing: FarThing, frame: PlanFrame, window: Box, away: fl
     sheet.show("eye")
     shift = 6.5 if thing.side in ("below", "right") else -6.5
     ends = _lane_ends(window, a, flat, (width, height), shift)
-    sheet.label([thing.words], _near(ends, middle, (width, height)), turn=turn, eye=thing.id)
+    if sheet.label([thing.words], _near(ends, middle, (width, height)), turn=turn, eye=thing.id) is None:
+        sheet.note(thing.words)
 
 
 def _near(ends: tuple[Point, Point], point: Point, size: tuple[float, float]) -> list[Box]:
@@ -168,9 +173,9 @@ def _arrow(parent: Element, thing: FarThing, at: Point) -> None:
 
 
 def _lane_ends(window: Box, at: Point, flat: bool, size: tuple[float, float], shift: float) -> tuple[Point, Point]:
-    """Return the line on which words may stand in a lane; it may run a little beyond a small window."""
+    """Return the line on which words may stand in a lane; beside a small window it runs on beyond it."""
     if flat:
-        half = min(size[0] / 2, window.width / 2)
-        return (window.left + half, at[1] + shift), (window.right - half, at[1] + shift)
-    half = min(size[1] / 2, window.height / 2)
-    return (at[0] + shift, window.top + half), (at[0] + shift, window.bottom - half)
+        middle, half = window.middle[0], max(window.width, ROOMY) / 2 - size[0] / 2
+        return (middle - half, at[1] + shift), (middle + half, at[1] + shift)
+    middle, half = window.middle[1], max(window.height, ROOMY) / 2 - size[1] / 2
+    return (at[0] + shift, middle - half), (at[0] + shift, middle + half)

@@ -85,8 +85,8 @@ def _draw_part(sheet: Sheet, parent: Element, piece: GroundPiece, frame: WallFra
     made = draw_piece(sheet, parent, piece, region, frame.out)
     if piece.style in ("surface", "not-washed"):
         words = named(piece.words, frame.width - 8.0, SMALL)
-        places = list(within_box(_paper_box(frame, part.bounds), *label_size([words])))
-        sheet.later(5, partial(sheet.label, [words], places, ink=GREY, clear=True, part=piece.id))
+        free = list(within_box(_paper_box(frame, part.bounds), *label_size([words])))
+        sheet.later(5, partial(sheet.label, [words], free, ink=GREY, clear=True, part=piece.id))
     if piece.style == "keep-out":
         marks.stop_bar(made, _paper_box(frame, part.bounds))
 
@@ -141,10 +141,10 @@ def _door_names(sheet: Sheet, view: WallView, frame: WallFrame, depth: float) ->
         size = label_size([words])
         x, y = frame.out(middle, 0.0)
         places = [
-            centred((x + across, y + 8.0 + row * 9.0), *size)
+            centred((x + across, y + 6.8 + row * 9.0), *size)
             for row in range(4)
             for across in (0.0, -8.0, 8.0, -18.0, 18.0)
-            if 8.0 + row * 9.0 < depth * frame.points
+            if 6.8 + row * 9.0 < depth * frame.points
         ]
         sheet.later(0, partial(sheet.label, [words], places, target=(x, y), door=door.id))
 

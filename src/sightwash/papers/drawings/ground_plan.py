@@ -117,7 +117,7 @@ def _far_things(site: Site, plan: VisitPlan, views: tuple[_View, ...]) -> list[F
     if main is None:
         return []
     window = shapely.box(*main.window)
-    built = shapely.union_all(
+    built = shapely.GeometryCollection(
         [
             *(shapely.Polygon(building.outline, building.holes) for building in site.buildings),
             *(shapely.LineString([view.placed.start, view.placed.end]) for view in main.walls),

@@ -87,7 +87,8 @@ def _name(sheet: Sheet, piece: GroundPiece, words: list[str], area: shapely.Poly
     target = frame.at(middle.x, middle.y)
     size = label_size(words[:1], SMALL)
     beside = around(target, *size, min(bounds.width, bounds.height, 30.0) / 2 + 1.0)
-    sheet.label(words[:1], beside, target=target, ink=ink, part=piece.id)
+    if sheet.label(words[:1], beside, target=target, ink=ink, part=piece.id) is None:
+        sheet.note("; ".join(words))
 
 
 def _holds(area: shapely.Polygon, place: Box, frame: PlanFrame) -> bool:

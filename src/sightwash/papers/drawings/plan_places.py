@@ -76,7 +76,8 @@ def _marked(
 
 def _named(sheet: Sheet, at: Point, size: float, words: str, name: str) -> None:
     shown = fitted(words, 150.0, SMALL)
-    sheet.label([shown], around(at, *label_size([shown]), size / 2), target=at, id=name)
+    if sheet.label([shown], around(at, *label_size([shown]), size / 2), target=at, id=name) is None:
+        sheet.note(words)
 
 
 def _wire(sheet: Sheet, wire: OverheadLine, frame: PlanFrame) -> None:
@@ -102,4 +103,5 @@ def _stalls(sheet: Sheet, row: StallRow, north: float, frame: PlanFrame) -> None
         words += f", {row.accessible} accessible"
     ends = [(a[0] + 0.3 * (b[0] - a[0]), a[1] + 0.3 * (b[1] - a[1])) for a, b in (lines[0], lines[-1])]
     size = label_size([words])
-    sheet.later(8, lambda: sheet.label([words], along(*ends, *size), ink=GREY, id=row.id))
+    places = list(along(ends[0], ends[1], *size))
+    sheet.later(8, partial(sheet.label, [words], places, ink=GREY, id=row.id))

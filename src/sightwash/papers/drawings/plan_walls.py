@@ -71,6 +71,7 @@ def _name(sheet: Sheet, view: WallView, words: str, frame: PlanFrame) -> None:
         places = _beside(view, a, b, box)
         if sheet.label([words], places, target=middle, size=size, ink=ink, bold=True, turn=turn, wall=view.wall.id):
             return
+    sheet.note(f"wall {words}")
 
 
 def _beside(view: WallView, a: Point, b: Point, size: tuple[float, float]) -> Iterator[Box]:

@@ -23,10 +23,11 @@ from sightwash.papers.drawings.canvas import (
 from sightwash.papers.drawings.hatches import Hatching
 from sightwash.papers.drawings.labels import LEADER, Box, Labels, text_box
 from sightwash.papers.drawings.legend import draw_legend, legend_height
-from sightwash.papers.drawings.lettering import HEADING, LINE, PLAIN, SMALL, apart, fitted, text_width
+from sightwash.papers.drawings.lettering import HEADING, LINE, PLAIN, SMALL, apart, fitted, text_width, wrapped
 from sightwash.papers.drawings.scale import Scale, scale_bar
 
 LAYERS: Final = ("ground", "walls", "lines", "marks", "words")
+NOTE_LINE: Final = 9.5
 HEAD: Final = 30.0
 """Height of the head of a sheet: title, scale bar [pt]."""
 
@@ -44,6 +45,7 @@ class Sheet:
         self.prefix = prefix
         self.shown: set[str] = set()
         self.head_end = width
+        self.notes: list[str] = []
         self._later: list[tuple[int, int, Callable[[], object]]] = []
 
     def head(self, name: str, rest: str, words: str, room: float = 0.0) -> None:
@@ -74,7 +76,8 @@ class Sheet:
             write_it()
 
     def finish(self, height: float) -> str:
-        """Draw the legend below ``height`` and return the sheet as SVG text."""
+        """Write the notes and the legend below ``height`` and return the sheet as SVG text."""
+        height = self._write_notes(height)
         total = height + legend_height(self.shown, self.canvas.width)
         made = group(self.canvas.root, "legend", "legend")
         draw_legend(made, self.hatching, self.shown, height, self.canvas.width)
@@ -86,6 +89,19 @@ class Sheet:
         if paper is not None:
             paper.set("height", number(total))
         return self.canvas.text()
+
+    def note(self, words: str) -> None:
+        """Keep words for the foot of the sheet: what found no place on the drawing."""
+        self.notes.append(words)
+
+    def _write_notes(self, top: float) -> float:
+        """Write the notes and return where they end."""
+        made = group(self.layers["words"], "notes")
+        for note in self.notes:
+            for words in wrapped(note, self.canvas.width - 12.0, SMALL, 3):
+                write(made, (6.0, top + SMALL), apart(words), SMALL)
+                top += NOTE_LINE
+        return top
 
     def label(
         self,

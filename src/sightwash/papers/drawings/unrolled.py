@@ -11,7 +11,7 @@ from sightwash.papers.drawings.fold import Ground, draw_fold, draw_looks, draw_s
 from sightwash.papers.drawings.frames import WallFrame
 from sightwash.papers.drawings.ground_pieces import ground_pieces
 from sightwash.papers.drawings.labels import Box
-from sightwash.papers.drawings.lettering import PLAIN, SMALL, apart, counted, fitted, text_width, wrapped
+from sightwash.papers.drawings.lettering import PLAIN, SMALL, apart, counted, fitted, text_width
 from sightwash.papers.drawings.rows import NARROWEST, Piece, Row, moved, sheet_room, strip_rows, strip_scale
 from sightwash.papers.drawings.scale import PAGE, Scale
 from sightwash.papers.drawings.sheet import HEAD, Sheet
@@ -20,7 +20,6 @@ from sightwash.papers.drawings.wall_face import draw_face
 from sightwash.planning.visit import VisitPlan
 from sightwash.site.model import Site
 
-NOTE_LINE: Final = 9.5
 UNPLACED: Final = "who sees it is not known"
 
 
@@ -77,17 +76,17 @@ def _drawing(site: Site, plan: VisitPlan, strip: _Strip, rows: tuple[Row, ...], 
         ": the unrolled wall",
         f"every wall in walking order, the ground before it folded down; for {plan.on}{which}",
     )
-    notes = list(strip.notes)
     y = HEAD
     for row in rows:
-        notes += _draw_row(sheet, row, strip.ground, y)
+        _draw_row(sheet, row, strip.ground, y)
         y += row.height
-    y = _write_notes(sheet, notes, y)
+    for note in strip.notes:
+        sheet.note(note)
     return sheet.finish(y)
 
 
-def _draw_row(sheet: Sheet, row: Row, ground: Ground, top: float) -> list[str]:
-    """Draw a row; return what found no place on it."""
+def _draw_row(sheet: Sheet, row: Row, ground: Ground, top: float) -> None:
+    """Draw a row; what is said of a strip and finds no place goes to the foot of the sheet."""
     frames = [moved(frame, top) for frame in row.frames]
     sheet.labels.bounds = Box(2.0, top, PAGE[0] - 2.0, top + row.height)
     pairs = list(zip(row.pieces, frames, strict=True))
@@ -100,11 +99,9 @@ def _draw_row(sheet: Sheet, row: Row, ground: Ground, top: float) -> list[str]:
         draw_looks(sheet, piece.view, frame, ground)
         draw_unreached(sheet, piece.view, frame, ground)
     sheet.settle()
-    return [
-        f"{piece.view.name}: {strip_lines(piece.view, strip, sheet.units)[0]}"
-        for piece, frame in pairs
-        for strip in draw_callouts(sheet, piece.view, frame)
-    ]
+    for piece, frame in pairs:
+        for strip in draw_callouts(sheet, piece.view, frame):
+            sheet.note(f"{piece.view.name}: {strip_lines(piece.view, strip, sheet.units)[0]}")
 
 
 def _name(sheet: Sheet, piece: Piece, frame: WallFrame, top: float) -> None:
@@ -120,17 +117,6 @@ def _name(sheet: Sheet, piece: Piece, frame: WallFrame, top: float) -> None:
         words += f"; {UNPLACED}" if text_width(f"{words}; {UNPLACED}", SMALL) <= width else ""
     write(made, (frame.x + 1.0, top + 17.0), words, SMALL, ink=GREY)
     sheet.labels.keep_clear(Box(frame.x, top, frame.x + width, top + 19.0))
-
-
-def _write_notes(sheet: Sheet, notes: list[str], top: float) -> float:
-    """Write notes below the rows; return where they end."""
-    made = group(sheet.layers["words"], "notes")
-    y = top
-    for note in notes:
-        for words in wrapped(note, PAGE[0] - 12.0, SMALL, 3):
-            write(made, (6.0, y + SMALL), apart(words), SMALL)
-            y += NOTE_LINE
-    return y
 
 
 def _description(rows: tuple[Row, ...], units: str) -> str:
