@@ -17,6 +17,8 @@ from sightwash.site.gaps import Gap
 from sightwash.site.site_file import Document, plain
 
 SCHEMA_VERSION: Final = 1
+DIGITS: Final = 10
+"""Significant figures of a number in a document."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,8 +117,17 @@ def output_schema(kind: str) -> dict[str, Any]:
 
 def output_text(kind: str, value: Any, indent: int | None = 1) -> str:
     """Return an output as JSON text; the same value gives the same text."""
-    tree = output_adapter(kind).dump_python(value, mode="json")
+    tree = _rounded(output_adapter(kind).dump_python(value, mode="json"))
     return json.dumps(tree, indent=indent, ensure_ascii=False) + "\n"
+
+
+def _rounded(tree: Any) -> Any:
+    """Return a tree with its floats at DIGITS figures, so that the last bits of a machine's sums do not show."""
+    if isinstance(tree, float):
+        return float(f"{tree:.{DIGITS}g}")
+    if isinstance(tree, dict):
+        return {key: _rounded(value) for key, value in tree.items()}
+    return [_rounded(value) for value in tree] if isinstance(tree, list) else tree
 
 
 def plan_document(

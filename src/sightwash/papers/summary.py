@@ -24,6 +24,7 @@ def summary(plan: VisitPlan) -> str:
         _mixes(plan),
         _tips(plan),
         _standing(plan),
+        _spared(plan),
         _hours(plan),
         _price(plan),
         _offers(plan),
@@ -205,8 +206,20 @@ def _standing(plan: VisitPlan) -> list[str]:
     ]
     heads = ("spot", "along", "out", "must reach", "sure", "likely", "last water", "verdict", "tip")
     lines = table(heads, rows, range(1, 7)) if rows else []
-    lines += [f"{standing.wall}: {words}" for standing in plan.standing for words in standing.unreached]
+    for standing in plan.standing:
+        lines += [f"{standing.wall}: {look.words}" for look in standing.looks]
+        lines += [f"{standing.wall}: {words}" for words in (*standing.unreached, *standing.unseen)]
+        if standing.spots or standing.looks:
+            gap = "the least possible" if standing.gap == 0 else f"within {standing.gap:.1%} of the least"
+            lines.append(f"{standing.wall}: {standing.seconds / 60:.0f} min of moving and looking, {gap}")
     return ["WHO REACHES IT?", *lines] if lines else []
+
+
+def _spared(plan: VisitPlan) -> list[str]:
+    lines = [drift.words for drift in plan.drift if drift.reaches]
+    lines += [rule.words for rule in plan.doors]
+    lines += [rule.words for rule in plan.fixtures]
+    return ["WHAT WATER MUST SPARE", *lines] if lines else []
 
 
 def _hours(plan: VisitPlan) -> list[str]:

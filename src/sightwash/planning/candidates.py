@@ -15,6 +15,7 @@ from shapely.geometry.base import BaseGeometry
 from sightwash.basis.units import FOOT
 from sightwash.planning.methods import ARM_REACH
 from sightwash.planning.tables import starting_rates
+from sightwash.science.clearances import unqualified_line_clearance
 from sightwash.site.eyes import Eye
 from sightwash.site.ground import OverheadLine
 from sightwash.site.model import Site
@@ -34,6 +35,7 @@ ROAD_EDGE: Final = 6.0
 """Nobody is sent nearer to the line of a road than this [m]."""
 DRIVE_PAST: Final = 360.0
 """Time for a drive past as a passenger [s]; a judgement."""
+LOW_VOLTAGE: Final = 480.0
 AIM_SLACK: Final = 0.3
 """Added to the clearance from a line for sway and aim [m]."""
 WALKING: Final = 1.2
@@ -161,9 +163,8 @@ def _within_hose(site: Site, candidate: Candidate, hose: float) -> bool:
 
 
 def line_clearance(kilovolts: float | None) -> float:
-    """Return how far a person and the longest thing held keep from a line [m]: 10 ft, 4 in more a 10 kV over 50."""
-    over = max((kilovolts or 0.0) - 50.0, 0.0)
-    return 10 * FOOT + math.ceil(over / 10.0) * 4 * 0.0254
+    """Return how far a person and the longest thing held keep from a line [m]; unknown voltage counts as low."""
+    return unqualified_line_clearance(1000.0 * (kilovolts or 0.0) or LOW_VOLTAGE)
 
 
 def _near_line(line: OverheadLine, placed: PlacedWall, candidate: Candidate, rig: Rig) -> bool:

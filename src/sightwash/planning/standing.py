@@ -6,10 +6,8 @@ place covers is named with the reason and the cheapest equipment that would do i
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 from typing import Final
 
 import numpy as np
@@ -18,28 +16,24 @@ from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from sightwash.basis.sources import Why
-from sightwash.basis.units import AREA, FOOT, LENGTH, show
+from sightwash.basis.units import AREA, LENGTH, show
 from sightwash.planning.candidates import Candidate, candidates, eye_candidates
 from sightwash.planning.methods import ARM_REACH, SurfaceMethod
 from sightwash.planning.missed import MissedStrip
 from sightwash.planning.pieces import LookPiece, WashPiece, look_pieces, wash_pieces
+from sightwash.planning.reach import VERDICTS, head_wind, least_reach, reach_levels
 from sightwash.planning.regions import shape_of
 from sightwash.planning.sight import EyeView, bodies_before
-from sightwash.planning.tips import TipPoint, hose_runs
+from sightwash.planning.tips import hose_runs
 from sightwash.planning.weather import Air
-from sightwash.science.jet_fit import field_clump_ratio
-from sightwash.science.reach_table import ReachTable, reach_table
-from sightwash.science.set_cover import Cover, cheapest_cover
-from sightwash.science.tips import nozzle_bore
+from sightwash.science.set_cover import cheapest_cover
 from sightwash.science.visibility import hidden_shapes, make_frame
 from sightwash.site.model import Site
 from sightwash.site.rates import Rates
-from sightwash.site.rig import FieldTest, Rig
+from sightwash.site.rig import Rig
 from sightwash.site.shapes import PlacedWall, Solid
 
 Flags = NDArray[np.bool_]
-THROWS: Final = tuple(feet * FOOT for feet in range(6, 62, 4))
-VERDICTS: Final = ("sure", "likely", "test on site")
 SEEN_SLACK: Final = 0.02
 """Share of a piece that may stay unseen for it to count as looked at [-]."""
 HAND_REACH: Final = 1.6
@@ -129,114 +123,75 @@ def plan_standing(
     most_nodes: int = 500,
 ) -> Standing:
     """Return the standing plan of one wall, the cheapest over the stated places and pieces."""
+    problem = standing_problem(site, placed, methods, strips, rig, rates, air, solids, forbidden, views)
+    found = cheapest_cover(problem.costs, problem.covers[problem.covered], most_nodes)
+    places, washes, looks = problem.places, problem.washes, problem.looks
+    chosen = sorted((int(k) for k in found.chosen), key=lambda k: (places[k].s, places[k].out))
+    pieces: tuple[WashPiece | LookPiece, ...] = (*washes, *looks)
+    duties = {k: [pieces[row] for row in np.flatnonzero(problem.covers[:, k]).tolist()] for k in chosen}
+    rule = "the least time over the stated places and pieces"
+    if found.gap > 0:
+        rule += f", within {found.gap:.1%} of the least"
+    return Standing(
+        placed.wall.id, tuple(_spots(placed, places, duties, rig, site, air)),
+        tuple(_look_spots(placed, places, duties, site)), found.cost, found.bound, found.gap,
+        tuple(_unreached(washes, problem.best[: len(washes)], rig)),
+        tuple(_unseen(looks, problem.best[len(washes) :])), Why(rule, ("set-cover-milp",)),
+    )  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class StandingProblem:
+    """The stated places and pieces of one wall: levels are 0 sure, 1 likely, 2 to be tested, 3 not at all."""
+
+    places: tuple[Candidate, ...]
+    washes: tuple[WashPiece, ...]
+    looks: tuple[LookPiece, ...]
+    levels: NDArray[np.int64]
+
+    @property
+    def best(self) -> NDArray[np.int64]:
+        """Best level of each piece from any place."""
+        return np.asarray(self.levels.min(axis=1, initial=len(VERDICTS)), np.int64)
+
+    @property
+    def covered(self) -> Flags:
+        """Whether any place covers a piece."""
+        return np.asarray(self.best < len(VERDICTS), bool)
+
+    @property
+    def covers(self) -> Flags:
+        """Which place (column) covers which piece: sure or likely, and what is to be tested where nothing else is."""
+        return np.asarray((self.levels <= np.maximum(self.best, 1)[:, None]) & self.covered[:, None], bool)
+
+    @property
+    def costs(self) -> NDArray[np.float64]:
+        """Time of each place [s], a little more where its reach is not sure."""
+        unsure = (np.where(self.covers, self.levels, 0) > 0).any(axis=0)
+        return np.array([place.seconds for place in self.places]) + UNSURE_COST * unsure
+
+
+def standing_problem(
+    site: Site,
+    placed: PlacedWall,
+    methods: tuple[SurfaceMethod, ...],
+    strips: tuple[MissedStrip, ...],
+    rig: Rig,
+    rates: Rates,
+    air: Air,
+    solids: Sequence[Solid],
+    forbidden: BaseGeometry,
+    views: tuple[EyeView, ...],
+) -> StandingProblem:
+    """Return the places and pieces of one wall and what covers what."""
     washes, looks = wash_pieces(placed, methods, rig), look_pieces(placed, strips)
     places: tuple[Candidate, ...] = ()
     if washes or looks:
         places = candidates(site, placed, rig, rates, forbidden, sum(hose_runs(rig)[0]), bool(looks))
         places += eye_candidates(placed, site.eyes) if looks else ()
-    reach = _reach_levels(placed, places, washes, rig, head_wind(site, placed, air))
+    reach = reach_levels(placed, places, washes, rig, head_wind(site, placed, air))
     seen = _seen(placed, places, looks, solids, float(site.crew_eye.height), views)
-    levels = np.vstack([reach, np.where(seen, 0, len(VERDICTS))])
-    best = levels.min(axis=1, initial=len(VERDICTS))
-    found, duties = _choice(places, (*washes, *looks), levels, best, most_nodes)
-    rule = "the least time over the stated places and pieces"
-    if found.gap > 0:
-        rule += f", within {found.gap:.1%} of the least"
-    return Standing(
-        placed.wall.id,
-        tuple(_spots(placed, places, duties, rig, site, air)),
-        tuple(_look_spots(placed, places, duties, site)),
-        found.cost,
-        found.bound,
-        found.gap,
-        tuple(_unreached(washes, best[: len(washes)], rig)),
-        tuple(_unseen(looks, best[len(washes) :])),
-        Why(rule, ("set-cover-milp",)),
-    )
-
-
-def _choice(
-    places: Sequence[Candidate],
-    pieces: Sequence[WashPiece | LookPiece],
-    levels: NDArray[np.int64],
-    best: NDArray[np.int64],
-    most_nodes: int,
-) -> tuple[Cover, dict[int, list[WashPiece | LookPiece]]]:
-    """Return the cheapest cover of what can be covered, and each chosen place's pieces in walking order.
-
-    A piece takes every place from which its reach is sure or likely; where none is, those to be tested on site.
-    """
-    covered = best < len(VERDICTS)
-    covers = (levels <= np.maximum(best, 1)[:, None]) & covered[:, None]
-    unsure = (np.where(covers, levels, 0) > 0).any(axis=0)
-    costs = np.array([place.seconds for place in places]) + UNSURE_COST * unsure
-    found = cheapest_cover(costs, covers[covered], most_nodes)
-    chosen = sorted((int(k) for k in found.chosen), key=lambda k: (places[k].s, places[k].out))
-    return found, {k: [pieces[row] for row in np.flatnonzero(covers[:, k]).tolist()] for k in chosen}
-
-
-def head_wind(site: Site, placed: PlacedWall, air: Air) -> float:
-    """Return the wind against a jet square to a wall [m/s]; the whole wind where its bearing is not known."""
-    if air.wind_from is None:
-        return air.wind
-    toward = math.radians(air.wind_from + 180.0 - site.place.north)
-    along_jet = -(math.sin(toward) * placed.outward[0] + math.cos(toward) * placed.outward[1])
-    return float(-air.wind * along_jet)
-
-
-@lru_cache(maxsize=256)
-def throws(rig: Rig, tip: TipPoint, wind: float) -> ReachTable:
-    """Return the reach of a plain tip at each distance of THROWS; a field test of the tip calibrates it."""
-    test = next(item for item in rig.tips if item.id == tip.tip).field_test
-    bore, launch = nozzle_bore(tip.size), float(rig.crew.wand_height)
-    ratio = 0.90
-    if test is not None:
-        ratio = _measured_ratio(bore, launch, test)
-    return reach_table(bore, tip.tip_pressure, THROWS, launch, wind, ratio)
-
-
-@lru_cache(maxsize=64)
-def _measured_ratio(bore: float, launch: float, test: FieldTest) -> float:
-    mark = (float(test.pressure), float(test.standoff), float(test.highest_mark))
-    return field_clump_ratio(bore, *mark, launch, float(test.head_wind))
-
-
-def _reach_levels(
-    placed: PlacedWall, places: Sequence[Candidate], washes: Sequence[WashPiece], rig: Rig, wind: float
-) -> NDArray[np.int64]:
-    """Return for every piece and place 0, 1 or 2 where its reach is sure, likely or to be tested, else 3."""
-    worst = np.full((len(washes), len(places)), len(VERDICTS), int)
-    if not len(places) or not washes:
-        return worst
-    spots = np.array([place.kind == "spot" for place in places])
-    s, out = np.array([place.s for place in places]), np.array([place.out for place in places])
-    hidden = _screened(placed, places, washes)
-    for row, piece in enumerate(washes):
-        away = np.hypot(out, np.maximum(np.abs(piece.left - s), np.abs(piece.right - s)))
-        step = np.searchsorted(THROWS, away - 1e-9)
-        level = np.zeros(len(places), int)
-        for tip in piece.tips:
-            table = throws(rig, tip, wind)
-            heights = np.column_stack([*table, np.full(len(THROWS), np.inf)])
-            heights = np.vstack([heights, [0.0, 0.0, 0.0, np.inf]])
-            level = np.maximum(level, (heights[step] >= piece.top).argmax(axis=1))
-        worst[row] = np.where(spots & ~hidden[row], level, len(VERDICTS))
-    return worst
-
-
-def _screened(placed: PlacedWall, places: Sequence[Candidate], washes: Sequence[WashPiece]) -> Flags:
-    """Return where something upright (a blade sign, a column) stands in the plan between a place and a piece."""
-    upright = [p for p in placed.wall.projections if p.kind in ("blade sign", "column", "pipe")]
-    screened = np.zeros((len(washes), len(places)), bool)
-    for item in upright:
-        rows = [
-            k for k, piece in enumerate(washes) if item.bottom < piece.top and item.bottom + item.height > piece.bottom
-        ]
-        body = shapely.box(item.left, item.gap, item.left + item.width, item.gap + item.depth)
-        for row in rows:
-            ends = [[(place.s, place.out), (washes[row].s, 0.0)] for place in places]
-            screened[row] |= np.asarray(shapely.intersects(shapely.linestrings(ends), body), bool)
-    return screened
+    return StandingProblem(places, washes, looks, np.vstack([reach, np.where(seen, 0, len(VERDICTS))]))
 
 
 def _seen(
@@ -289,7 +244,7 @@ def _spots(
         number += 1
         place = places[k]
         hardest = max(washes, key=lambda piece: (piece.top, abs(piece.s - place.s)))
-        low, mid, high, tip = _least_reach(rig, hardest, place, wind)
+        low, mid, high, tip = least_reach(rig, hardest, place, wind)
         verdict = next((v for v, h in zip(VERDICTS, (low, mid, high), strict=True) if h >= hardest.top), VERDICTS[-1])
         left, right = min(p.left for p in washes), max(p.right for p in washes)
         stretch = f"{show(place.out, LENGTH)} out serves {show(right - left, LENGTH)}"
@@ -311,19 +266,6 @@ def _spots(
             tuple(p.id for p in washes),
             Why(rule, ("jet-band-judgement", "practice-doors")),
         )
-
-
-def _least_reach(rig: Rig, piece: WashPiece, place: Candidate, wind: float) -> tuple[float, float, float, str]:
-    """Return the reach at a piece of the weakest of its tips: sure, likely, last water, and which tip it is."""
-    away = math.hypot(place.out, max(abs(piece.left - place.s), abs(piece.right - place.s)))
-    step = int(np.searchsorted(THROWS, away - 1e-9))
-    found = []
-    for tip in piece.tips:
-        table = throws(rig, tip, wind)
-        reach = tuple(float(heights[step]) if step < len(THROWS) else 0.0 for heights in table)
-        found.append((reach[1], reach[0], reach[2], tip.tip))
-    mid, low, high, name = min(found)
-    return low, mid, high, name
 
 
 def _look_spots(

@@ -13,6 +13,8 @@ from sightwash import __version__
 from sightwash.basis.errors import NoFeasiblePlan
 from sightwash.planning.bleach import BleachToday, plan_bleach
 from sightwash.planning.cautions import Caution, plan_cautions
+from sightwash.planning.door_rules import DoorRule, FixtureRule, plan_door_rules, plan_fixture_rules
+from sightwash.planning.drift import Drift, plan_drift
 from sightwash.planning.extras import AddOn, Exclusion, plan_add_ons, plan_exclusions
 from sightwash.planning.ground import GroundTakeoff, plan_ground_takeoff
 from sightwash.planning.hours import Hours, plan_hours
@@ -61,6 +63,9 @@ class VisitPlan:
     bleach: BleachToday | None
     methods: tuple[SurfaceMethod, ...]
     standing: tuple[Standing, ...]
+    drift: tuple[Drift, ...]
+    doors: tuple[DoorRule, ...]
+    fixtures: tuple[FixtureRule, ...]
     mixes: Mixes
     hours: Hours
     water: WaterPlan
@@ -118,9 +123,10 @@ def plan_visit(
     used = (*tips, *(tip for m in methods for tip in (m.treat, m.rinse, m.power_rinse) if tip is not None))
     return VisitPlan(
         SCHEMA_VERSION, __version__, site.id, site.name, site.units, on, effort, gaps, air, sight, missed,
-        _soiled(sight, takeoffs), takeoffs, ground, bleach, methods, standing, mixes, hours, water, price,
-        plan_add_ons(site, ground, rates), plan_exclusions(site, ground, methods),
-        plan_cautions(site, conditions, air, mixes, used, standing, gaps),
+        _soiled(sight, takeoffs), takeoffs, ground, bleach, methods, standing,
+        plan_drift(site, laid.walls, standing, air), plan_door_rules(laid.walls, conditions),
+        plan_fixture_rules(laid.walls), mixes, hours, water, price, plan_add_ons(site, ground, rates),
+        plan_exclusions(site, ground, methods), plan_cautions(site, conditions, air, mixes, used, standing, gaps),
     )  # fmt: skip
 
 

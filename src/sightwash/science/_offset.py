@@ -2,6 +2,7 @@
 
 The general-purpose ``buffer`` of the geometry library can lose whole areas of an outline with many short edges (5 m2
 of a room with a finely drawn post), so the strip beside each run of edges is built here and the strips are united.
+Overlays snap to a fine grid: without one, the library was seen to drop a whole strip from a union.
 Arcs are drawn outside the true arc when eroding and inside it when dilating: what is left after both was truly swept.
 """
 
@@ -15,6 +16,7 @@ from shapely.geometry.base import BaseGeometry
 from sightwash.science._strips import Edges, Shapes, convex, convex_offsets, edges_of, strips
 
 THIN = 1e-7  # m; mean width up to which a part of an overlay is rounding
+GRID = 1e-8  # m; grid to which overlays snap
 APART = 1e-6  # m; obstacles are treated alone when their grown outlines stay this far apart
 
 
@@ -31,11 +33,11 @@ def opened(ground: BaseGeometry, radius: float, gap: float) -> MultiPolygon:
     disc's centre cannot enter falls apart into pieces that do not touch, and a disc lies in one of them or in none.
     """
     bound, free = _without_free_holes(areas_of(ground), 2.0 * (radius + gap) + APART)
-    swept = _dilated(_eroded(bound, radius + gap), radius).intersection(bound)
+    swept = _dilated(_eroded(bound, radius + gap), radius).intersection(bound, grid_size=GRID)
     if len(free):
         edges = edges_of(free, counter_clockwise=np.zeros(len(free), dtype=np.bool_))
-        kept = convex_offsets(edges, gap) if gap > 0.0 else shapely.polygons(free)
-        swept = swept.difference(MultiPolygon(kept.tolist()))
+        kept = convex_offsets(edges, gap) if gap > 0.0 else np.asarray(shapely.polygons(free))
+        swept = swept.difference(MultiPolygon(kept.tolist()), grid_size=GRID)
     return areas_of(swept)
 
 
@@ -55,14 +57,14 @@ def _free(rings: Shapes, exterior: BaseGeometry, distance: float) -> np.ndarray[
     free: np.ndarray[tuple[int], np.dtype[np.bool_]] = ~shapely.dwithin(rings, exterior, distance)
     one, other = shapely.STRtree(rings).query(rings, predicate="dwithin", distance=distance)
     free[one[one != other]] = False
-    free &= convex(edges_of(rings, counter_clockwise=np.zeros(len(rings), dtype=np.bool_)))
+    free &= convex(edges_of(rings, counter_clockwise=np.zeros(len(rings), dtype=np.bool_)), len(rings))
     return free
 
 
 def _eroded(shape: MultiPolygon, distance: float) -> MultiPolygon:
     """Return the points of a shape that lie at least ``distance`` from its outlines, short of arcs by 0.014 %."""
     strip = strips(_sides(shape, inward=True), distance, outside=True)
-    left = areas_of(shape.difference(union_all(strip)))
+    left = areas_of(shape.difference(union_all(strip, grid_size=GRID), grid_size=GRID))
     return MultiPolygon([part for part in left.geoms if 2.0 * part.area > THIN * part.length])
 
 
@@ -70,7 +72,8 @@ def _dilated(shape: MultiPolygon, distance: float) -> BaseGeometry:
     """Return the points within ``distance`` of a shape, short of arcs by 0.014 %."""
     if shape.is_empty:
         return shape
-    grown: BaseGeometry = union_all([shape, *strips(_sides(shape, inward=False), distance, outside=False)])
+    strip = strips(_sides(shape, inward=False), distance, outside=False)
+    grown: BaseGeometry = union_all([shape, *strip], grid_size=GRID)
     return grown
 
 
@@ -78,5 +81,5 @@ def _sides(shape: MultiPolygon, *, inward: bool) -> Edges:
     """Return the outlines of a shape with its inner or outer side on the left of the way round."""
     polygons = get_parts(shape)
     rings, owner = shapely.get_rings(polygons, return_index=True)
-    outer = np.append(True, owner[1:] != owner[:-1])
+    outer = np.diff(owner, prepend=-1) > 0
     return edges_of(rings, counter_clockwise=outer == inward)

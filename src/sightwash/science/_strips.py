@@ -27,9 +27,9 @@ Shapes = NDArray[np.object_]
 
 
 class Edges(NamedTuple):
-    """Edges of closed outlines: first corner, unit normal to the left, length, turn into the next edge and its number.
+    """Edges of outlines: first corner, unit normal to the left, length, turn into the next edge, its number, the outline.
 
-    ``starts`` holds the number of each outline's first edge, and at its end the number of all edges.
+    Edges of one outline follow each other.
     """
 
     corner: Floats
@@ -37,7 +37,7 @@ class Edges(NamedTuple):
     length: Floats
     turn: Floats
     after: Ints
-    starts: Ints
+    ring: Ints
 
 
 class _Joints(NamedTuple):
@@ -49,29 +49,29 @@ class _Joints(NamedTuple):
 
 
 def edges_of(rings: Shapes, *, counter_clockwise: NDArray[np.bool_]) -> Edges:
-    """Return the edges of closed rings, each in a given sense of rotation."""
-    rings = shapely.remove_repeated_points(rings, NEAR)
+    """Return the edges of closed rings, each in a given sense of rotation; a ring that is a point has none."""
     rings = np.where(shapely.is_ccw(rings) == counter_clockwise, rings, shapely.reverse(rings))
     points, owner = shapely.get_coordinates(rings, return_index=True)
-    kept = np.append(owner[1:] == owner[:-1], False)
+    step = np.diff(points, axis=0, prepend=points[-1:])
+    kept = (np.diff(owner, prepend=-1) == 0) & (np.hypot(step[:, 0], step[:, 1]) > NEAR)  # a ring ends where it starts
+    kept &= np.bincount(owner[kept], minlength=len(rings))[owner] > 2
     corner, owner = points[kept], owner[kept]
-    starts = np.searchsorted(owner, np.arange(len(rings) + 1))
-    after = np.arange(1, len(owner) + 1)
-    after[starts[1:] - 1] = starts[:-1]
+    starts = np.flatnonzero(np.diff(owner, prepend=-1))
+    after = np.arange(1, len(corner) + 1)
+    after[starts - 1] = np.roll(starts, 1)
     along = corner[after] - corner
     length = np.hypot(along[:, 0], along[:, 1])
     way = along / length[:, None]
     onward = way[after]
     cross = way[:, 0] * onward[:, 1] - way[:, 1] * onward[:, 0]
     turn = np.arctan2(cross, np.sum(way * onward, axis=1))
-    return Edges(corner, np.column_stack([-way[:, 1], way[:, 0]]), length, turn, after, starts)
+    return Edges(corner, np.column_stack([-way[:, 1], way[:, 0]]), length, turn, after, owner)
 
 
-def convex(edges: Edges) -> NDArray[np.bool_]:
-    """Return whether each outline turns to the right at every corner, once round."""
-    first = edges.starts[:-1]
-    once = np.abs(np.add.reduceat(edges.turn, first) + 2.0 * math.pi) < 1e-6
-    turns: NDArray[np.bool_] = once & (np.maximum.reduceat(edges.turn, first) < 1e-9)
+def convex(edges: Edges, count: int) -> NDArray[np.bool_]:
+    """Return whether each of so many outlines turns to the right at every corner, once round."""
+    once = np.abs(np.bincount(edges.ring, edges.turn, minlength=count) + 2.0 * math.pi) < 1e-6
+    turns: NDArray[np.bool_] = once & (np.bincount(edges.ring, edges.turn >= 1e-9, minlength=count) == 0.0)
     return turns
 
 
@@ -79,11 +79,13 @@ def convex_offsets(edges: Edges, width: float) -> Shapes:
     """Return convex outlines, clockwise, grown by a width, arcs drawn outside the true arc."""
     joints = _Joints(edges.corner[edges.after], np.arange(len(edges.turn)), edges.after)
     rim, joint = _rim(edges, joints, width, outside=True)
-    return _polygons(rim, np.searchsorted(edges.starts, joint, side="right") - 1)
+    return _polygons(rim, edges.ring[joint])
 
 
 def strips(edges: Edges, width: float, *, outside: bool) -> Shapes:
     """Return the strips on the left of outlines; arcs are drawn outside the true arc or inside it."""
+    if not len(edges.turn):
+        return np.array([], dtype=np.object_)
     edge, run = _runs(edges, width)
     last = np.append(run[1:] != run[:-1], True)
     first = np.append(True, last[:-1])
@@ -103,9 +105,8 @@ def strips(edges: Edges, width: float, *, outside: bool) -> Shapes:
 
 
 def _polygons(points: Floats, owners: Ints) -> Shapes:
-    rings = shapely.linearrings(points, indices=owners)
-    found: Shapes = shapely.remove_repeated_points(shapely.polygons(rings), 10.0 * SAME)
-    return found
+    shapes = np.asarray(shapely.polygons(shapely.linearrings(points, indices=owners)))
+    return np.asarray(shapely.remove_repeated_points(shapes, 10.0 * SAME))
 
 
 def _rim(edges: Edges, joints: _Joints, width: float, *, outside: bool) -> tuple[Floats, Ints]:
@@ -128,7 +129,8 @@ def _rim(edges: Edges, joints: _Joints, width: float, *, outside: bool) -> tuple
 def _runs(edges: Edges, width: float) -> tuple[Ints, Ints]:
     """Return the edges of every run that shares a strip, one after the other, and the run that each belongs to."""
     found: list[tuple[int, int, int, int]] = []
-    for low, high in zip(edges.starts[:-1].tolist(), edges.starts[1:].tolist(), strict=True):
+    starts = np.flatnonzero(np.diff(edges.ring, prepend=-1)).tolist()
+    for low, high in zip(starts, [*starts[1:], len(edges.ring)], strict=True):
         spans = _spans(edges.turn[low:high].tolist(), edges.length[low:high].tolist(), width)
         found.extend((low, high - low, start, end) for start, end in spans)
     low_of, count_of, start_of, end_of = np.array(found, dtype=np.int64).reshape(-1, 4).T

@@ -9,7 +9,7 @@ from xml.etree import ElementTree
 from xml.etree.ElementTree import Element, SubElement
 
 from sightwash.papers.drawings.lettering import SMALL, plain_words
-from sightwash.planning.regions import Region
+from sightwash.planning.regions import Region, Ring
 
 INK: Final = "#000000"
 GREY: Final = "#6b6b6b"
@@ -20,6 +20,9 @@ ACCENT: Final = "#a4260e"
 """For what needs a decision, and for nothing else."""
 FACE: Final = "Liberation Sans, Arimo, DejaVu Sans, sans-serif"
 
+MANY: Final = 24
+TELLING: Final = 0.06
+"""Corners of a ring of more than MANY that lie nearer together than this are one [pt]."""
 Point = tuple[float, float]
 Place = Callable[[float, float], Point]
 
@@ -119,13 +122,25 @@ def disc(parent: Element, centre: Point, radius: float, pen: Pen | None = THIN, 
     return _style(SubElement(parent, "circle", places), pen, fill)
 
 
+def _thinned(ring: Ring, place: Place) -> list[Point]:
+    """Return a ring on paper without the corners of arcs that no printer could tell apart."""
+    points = [place(x, y) for x, y in ring]
+    if len(points) <= MANY:
+        return points
+    kept = points[:1]
+    for point in points[1:]:
+        if abs(point[0] - kept[-1][0]) + abs(point[1] - kept[-1][1]) >= TELLING:
+            kept.append(point)
+    return kept
+
+
 def shape(
     parent: Element, region: Region, place: Place, pen: Pen | None = None, fill: str = "none", **data: str
 ) -> Element | None:
     """Draw a region through ``place``, holes left open; None where there is nothing to draw."""
     if not region:
         return None
-    data_text = "".join(path_data((place(x, y) for x, y in ring), True) for rings in region for ring in rings)
+    data_text = "".join(path_data(_thinned(ring, place), True) for rings in region for ring in rings)
     keys = {f"data-{key}": plain_words(data[key]) for key in data}
     element = SubElement(parent, "path", {"d": data_text, "fill-rule": "evenodd", **keys})
     return _style(element, pen, fill)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from functools import partial
 from typing import Final
 
 from sightwash.papers.drawings.callouts import draw_callouts, strip_lines
@@ -96,6 +95,7 @@ def _names(sheet: Sheet, view: WallView, frame: WallFrame) -> None:
     marked += [projection_box(frame, item) for item in wall.projections]
     for place in marked:
         sheet.labels.avoid_line(place.ring)
+    sheet.labels.avoid_line(frame.top_line())
     sheet.labels.avoid_line([frame.up(s, view.placed.ground_at(s)) for s in (0.0, view.placed.length)])
     for fixture in view.wall.fixtures:
         places = fixture_places(fixture, view.placed.length)
@@ -122,8 +122,10 @@ def _inside(sheet: Sheet, place: Box, words: str) -> bool:
 def _beside(sheet: Sheet, at: Point | None, words: str, name: str) -> None:
     if at is not None:
         shown = fitted(words, 130.0, SMALL)
-        places = partial(around, at, *label_size([shown]), 3.5)
-        sheet.label([shown], places(), target=at, ink=GREY, id=name)
+        size = label_size([shown])
+        for rings in (7, 12):
+            if sheet.label([shown], around(at, *size, 3.5, rings), target=at, ink=GREY, id=name):
+                return
 
 
 def _description(view: WallView, units: str) -> str:

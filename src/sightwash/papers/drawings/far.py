@@ -43,7 +43,7 @@ class FarThing:
 def far_eye(eye: Eye, window: shapely.Polygon, built: BaseGeometry, units: str) -> FarThing | None:
     """Return an eye as a far thing, or None where the window holds some of it."""
     path = path_of(eye)
-    if path.intersects(window):
+    if in_window(path, window):
         return None
     name = named(eye.name or eye.id, 200.0, SMALL)
     distance = length_words(float(shapely.distance(path, built)), units)
@@ -54,6 +54,11 @@ def far_eye(eye: Eye, window: shapely.Polygon, built: BaseGeometry, units: str) 
 def path_of(eye: Eye) -> BaseGeometry:
     """Return an eye's place or path in the plan."""
     return shapely.Point(eye.path[0]) if len(eye.path) == 1 else shapely.LineString(eye.path)
+
+
+def in_window(path: BaseGeometry, window: shapely.Polygon) -> bool:
+    """Whether a window holds a place, or more than a touch of a path."""
+    return path.intersects(window) and (path.length == 0.0 or path.intersection(window).length > 0.0)
 
 
 def far_looks(views: tuple[WallView, ...], window: shapely.Polygon, units: str) -> list[FarThing]:

@@ -137,7 +137,7 @@ def _door_names(sheet: Sheet, view: WallView, frame: WallFrame, depth: float) ->
         middle = door.left + door.width / 2
         if not frame.holds(middle):
             continue
-        words = fitted(door.id, 70.0, SMALL)
+        words = fitted(door.id, 48.0, SMALL)
         size = label_size([words])
         x, y = frame.out(middle, 0.0)
         places = [
@@ -157,7 +157,7 @@ def draw_spots(sheet: Sheet, view: WallView, frame: WallFrame) -> None:
         left, right = max(spot.left, frame.first), min(spot.right, frame.last)
         if left >= right:
             continue
-        made = group(sheet.layers["marks"], "spot", spot.why.rule, spot=spot.id, verdict=spot.verdict)
+        made = group(sheet.layers["marks"], "spot", spot_words(spot, sheet.units), spot=spot.id, verdict=spot.verdict)
         _stretch(made, frame, left, right, spot.out)
         sheet.labels.avoid_line(_across(frame, spot.out))
         if frame.holds(spot.s):
@@ -166,6 +166,12 @@ def draw_spots(sheet: Sheet, view: WallView, frame: WallFrame) -> None:
             sheet.labels.keep_clear(centred(at, 10.0, 10.0))
         sheet.show(SPOT_KEYS.get(spot.verdict, "spot-test"))
     _out_words(sheet, view.standing.spots, frame)
+
+
+def spot_words(spot: StandingSpot, units: str) -> str:
+    """Return what a spot serves in words."""
+    out, stretch, up = (length_words(value, units) for value in (spot.out, spot.right - spot.left, spot.needed))
+    return f"stand {out} out: serves {stretch} of wall, {spot.verdict} to {up} up"
 
 
 def spot_number(spot: StandingSpot) -> str:
@@ -211,15 +217,19 @@ def draw_looks(sheet: Sheet, view: WallView, frame: WallFrame, ground: Ground) -
             _look_beyond(sheet, strip, frame, s, out, ground.depth)
 
 
+def look_words(strip: StripView, units: str) -> str:
+    """Return what a look spot is for and how to look from it."""
+    return f"{strip.letter}: {short_remedy(strip.strip.remedies[0], units)}"
+
+
 def _look_here(sheet: Sheet, strip: StripView, at: Point, allowed: bool) -> None:
     assert strip.look is not None
-    made = group(sheet.layers["marks"], "look", strip.look.words, look=strip.look.id)
+    made = group(sheet.layers["marks"], "look", look_words(strip, sheet.units), look=strip.look.id)
     ink = INK if allowed else ACCENT
     marks.eye(made, at, ink)
     sheet.labels.keep_clear(centred(at, 11.0, 7.0))
     sheet.show("eye")
-    remedy = strip.strip.remedies[0]
-    words = f"{strip.letter}: {short_remedy(remedy, sheet.units)}"
+    words = look_words(strip, sheet.units)
     size = label_size([words])
     offsets = [(0.0, 9.0), (0.0, -9.0), (size[0] / 2 + 8, 0.0), (-size[0] / 2 - 8, 0.0), (0.0, 18.0), (0.0, -18.0)]
     places = (centred((at[0] + x, at[1] + y), *size) for x, y in offsets)
@@ -238,7 +248,7 @@ def _look_beyond(sheet: Sheet, strip: StripView, frame: WallFrame, s: float, out
         [words], (centred((x + shift, middle), width + 14.0, height) for shift in shifts), ink=ink, look=strip.look.id
     )
     if place is not None:
-        made = group(sheet.layers["marks"], "look", strip.look.words)
+        made = group(sheet.layers["marks"], "look", words)
         start = (place.left + 3.0, middle - 5.0)
         marks.arrow(made, start, (start[0], middle + 5.0), Pen(0.8, ink))
 

@@ -142,7 +142,7 @@ def _draw_view(sheet: Sheet, site: Site, plan: VisitPlan, view: _View, frame: Pl
     if not view.measured:
         words = "walls with no place in the plan yet, in a row"
         width, height = label_size([words])
-        corner = Box(window.left + 2.0, window.top + 2.0, window.left + 2.0 + width, window.top + 2.0 + height)
+        corner = Box(window.left + 2.0, window.bottom - 2.0 - height, window.left + 2.0 + width, window.bottom - 2.0)
         sheet.label([words], [corner], ink=GREY)
     draw_plan_spots(sheet, view.walls, frame, view.window)
     draw_ground(sheet, site, plan, view.pieces, frame, view.window)

@@ -8,8 +8,8 @@ import shapely
 
 from sightwash.papers.drawings import marks
 from sightwash.papers.drawings.canvas import ACCENT, INK, PAPER, THIN, Point, disc, group, line
-from sightwash.papers.drawings.far import EYE_PATH, path_of
-from sightwash.papers.drawings.fold import SPOT_KEYS, spot_number
+from sightwash.papers.drawings.far import EYE_PATH, in_window, path_of
+from sightwash.papers.drawings.fold import SPOT_KEYS, look_words, spot_number, spot_words
 from sightwash.papers.drawings.frames import PlanFrame
 from sightwash.papers.drawings.labels import around, centred
 from sightwash.papers.drawings.lettering import SMALL, named
@@ -25,13 +25,13 @@ def draw_near_eyes(sheet: Sheet, site: Site, frame: PlanFrame, window: Window) -
     edge = shapely.box(*window)
     for eye in site.eyes:
         path = path_of(eye)
-        if not path.intersects(edge):
+        if not in_window(path, edge):
             continue
         if len(eye.path) == 1:
             _eye(sheet, eye, frame.at(*eye.path[0]))
             continue
         made = group(sheet.layers["lines"], "eye-path", eye.name or eye.id, eye=eye.id)
-        parts = shapely.get_parts(path.intersection(edge)).tolist()
+        parts = [part for part in shapely.get_parts(path.intersection(edge)).tolist() if part.length > 0.0]
         for part in parts:
             corners = [frame.at(x, y) for x, y in shapely.get_coordinates(part).tolist()]
             line(made, corners, EYE_PATH)
@@ -57,7 +57,7 @@ def draw_plan_spots(sheet: Sheet, walls: tuple[WallView, ...], frame: PlanFrame,
             place = centred(at, 10.6, 10.6)
             free = sheet.labels.is_free(place)
             layer = sheet.layers["marks" if free else "lines"]
-            made = group(layer, "spot", spot.why.rule, spot=spot.id, verdict=spot.verdict)
+            made = group(layer, "spot", spot_words(spot, sheet.units), spot=spot.id, verdict=spot.verdict)
             if free:
                 marks.spot(made, at, spot_number(spot), spot.verdict)
                 sheet.labels.keep_clear(place)
@@ -72,7 +72,7 @@ def draw_plan_spots(sheet: Sheet, walls: tuple[WallView, ...], frame: PlanFrame,
 def _look(sheet: Sheet, strip: StripView, at: Point) -> None:
     assert strip.look is not None
     ink = INK if strip.look.allowed else ACCENT
-    marks.eye(group(sheet.layers["marks"], "look", strip.look.words, look=strip.look.id), at, ink)
+    marks.eye(group(sheet.layers["marks"], "look", look_words(strip, sheet.units), look=strip.look.id), at, ink)
     sheet.labels.keep_clear(centred(at, 11.0, 7.0))
     words = f"look at {strip.letter}"
     places = partial(around, at, *label_size([words]), 5.0)

@@ -70,7 +70,7 @@ class SectionView:
     @property
     def top(self) -> float:
         """The highest place that is drawn."""
-        return max(self.wall_top, *(eye.height for eye in self.eyes)) + OVER
+        return max([self.wall_top, *(eye.height for eye in self.eyes)]) + OVER
 
     @property
     def lowest(self) -> float:

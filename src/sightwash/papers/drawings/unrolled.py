@@ -62,6 +62,8 @@ def _laid_out(site: Site, plan: VisitPlan, row_length: float | None) -> _Strip:
     drawn = {view.wall.id for view in views}
     missing = [wall.name or wall.id for wall in site.walls if wall.id not in drawn]
     notes = [f"Not drawn, length or height not measured: {', '.join(missing)}"] if missing else []
+    if not views:
+        notes.append("Nothing to draw yet: measure the length and the height of a wall first.")
     blind = [view.name for view in views if not view.sight_known]
     if blind:
         notes.append(f"No place in the plan yet, so that who sees it is not known: {', '.join(blind)}")
