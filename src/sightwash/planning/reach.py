@@ -23,6 +23,7 @@ from sightwash.site.model import Site
 from sightwash.site.rig import FieldTest, Rig
 from sightwash.site.shapes import PlacedWall
 
+Flags = NDArray[np.bool_]
 THROWS: Final = tuple(feet * FOOT for feet in range(6, 62, 4))
 """Distances at which reach is worked out; a place between two takes the farther one [m]."""
 VERDICTS: Final = ("sure", "likely", "test on site")

@@ -6,13 +6,14 @@ from collections.abc import Iterator
 from typing import Final
 
 from sightwash.papers.drawings import marks
-from sightwash.papers.drawings.canvas import ACCENT
+from sightwash.papers.drawings.canvas import ACCENT, INK
 from sightwash.papers.drawings.frames import WallFrame
 from sightwash.papers.drawings.labels import Box, around, centred, within_box
 from sightwash.papers.drawings.lettering import SMALL, wrapped
 from sightwash.papers.drawings.sheet import Sheet, label_size
-from sightwash.papers.drawings.views import StripView, WallView, remedy_words, short_remedy, strip_height_words
+from sightwash.papers.drawings.views import StripView, WallView, look_words, short_remedy, strip_height_words
 
+LINE_WIDTH: Final = 190.0
 MARK: Final = 9.0
 """Room for the mark that says that something is to be decided [pt]."""
 
@@ -20,10 +21,12 @@ MARK: Final = 9.0
 def strip_lines(view: WallView, strip: StripView, units: str, every_remedy: bool = False) -> list[str]:
     """Return what is said of a strip; with ``every_remedy`` each on a line of its own."""
     first = f"{strip.letter}  missed: {strip_height_words(view, strip.strip, units)}"
-    if not every_remedy or not strip.strip.remedies:
-        return [f"{first}; {remedy_words(strip.strip, units)}"]
-    seen = wrapped(f"seen by {', '.join(strip.strip.seen_by)}", 180.0, SMALL, 2)
-    return [first, *seen, *(short_remedy(remedy, units) for remedy in strip.strip.remedies)]
+    if not every_remedy:
+        return [f"{first}; {look_words(strip, units)}"]
+    seen = wrapped(f"seen by {', '.join(strip.strip.seen_by)}", LINE_WIDTH, SMALL, 2)
+    planned = wrapped(f"planned: {look_words(strip, units)}", LINE_WIDTH, SMALL, 2)
+    ways = ", ".join(short_remedy(remedy, units) for remedy in strip.strip.remedies)
+    return [first, *seen, *planned, *(wrapped(f"ways: {ways}", LINE_WIDTH, SMALL, 3) if ways else ())]
 
 
 def draw_callouts(sheet: Sheet, view: WallView, frame: WallFrame, every_remedy: bool = False) -> list[StripView]:
@@ -44,17 +47,17 @@ def draw_callouts(sheet: Sheet, view: WallView, frame: WallFrame, every_remedy: 
 
 def _place(sheet: Sheet, strip: StripView, lines: list[str], area: Box, frame: WallFrame) -> Box | None:
     width, height = label_size(lines, SMALL, True)
-    width, height = width + MARK, height + 2.0
+    width, height = width + (MARK if strip.open else 0.0), height + 2.0
     place = sheet.label(
         lines,
         _places(area, width, height, frame),
         target=area.middle,
-        ink=ACCENT,
+        ink=ACCENT if strip.open else INK,
         bold=True,
         plate=True,
         strip=strip.strip.id,
     )
-    if place is not None:
+    if place is not None and strip.open:
         marks.decision(sheet.layers["words"], (place.right - 5.0, place.middle[1]))
         sheet.show("decision")
     return place

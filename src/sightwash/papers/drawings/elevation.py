@@ -8,21 +8,14 @@ from typing import Final
 from sightwash.papers.drawings.callouts import draw_callouts, strip_lines
 from sightwash.papers.drawings.canvas import GREY, Point
 from sightwash.papers.drawings.dimensions import heights_beside, length_below
-from sightwash.papers.drawings.fold import (
-    BEYOND,
-    Ground,
-    draw_fold,
-    draw_looks,
-    draw_spots,
-    draw_unreached,
-    folded_ground,
-)
+from sightwash.papers.drawings.fold import Ground, draw_fold, folded_ground
 from sightwash.papers.drawings.frames import WallFrame
 from sightwash.papers.drawings.ground_pieces import ground_pieces
 from sightwash.papers.drawings.labels import Box, around, within_box
 from sightwash.papers.drawings.lettering import SMALL, fitted, named
 from sightwash.papers.drawings.scale import PAGE, Scale, largest_scale
 from sightwash.papers.drawings.sheet import HEAD, Sheet, label_size
+from sightwash.papers.drawings.spots import BEYOND, bars_height, draw_looks, draw_spots, draw_unreached
 from sightwash.papers.drawings.views import WallView, size_words, wall_view, wall_views
 from sightwash.papers.drawings.wall_face import draw_face, fixture_places, projection_box
 from sightwash.planning.visit import VisitPlan
@@ -41,7 +34,7 @@ def elevation(site: Site, plan: VisitPlan, wall_id: str) -> str:
     view = wall_view(site, plan, wall_id)
     ground = folded_ground(site, plan, ground_pieces(site, plan, wall_views(site, plan)))
     above = _room_above(view, plan.units)
-    beyond = BEYOND if view.strips else 4.0
+    beyond = bars_height(view) + (BEYOND if view.strips else 4.0)
     scale = largest_scale(plan.units, lambda scale: _fits(view, ground, scale, above), LARGEST)
     sheet = Sheet(
         PAGE[0], f"{site.name}: {view.name}", _description(view, plan.units), f"wall-{wall_id}", plan.units, scale
@@ -61,7 +54,7 @@ def elevation(site: Site, plan: VisitPlan, wall_id: str) -> str:
 def _draw(sheet: Sheet, view: WallView, frame: WallFrame, ground: Ground) -> None:
     draw_face(sheet, view, frame)
     draw_fold(sheet, view, frame, ground)
-    draw_spots(sheet, view, frame)
+    draw_spots(sheet, view, frame, ground)
     draw_looks(sheet, view, frame, ground)
     for strip in draw_callouts(sheet, view, frame, every_remedy=True):
         sheet.note("; ".join(strip_lines(view, strip, sheet.units, every_remedy=True)))
@@ -83,7 +76,7 @@ def _room_above(view: WallView, units: str) -> float:
 
 def _fits(view: WallView, ground: Ground, scale: Scale, above: float) -> bool:
     low, high = view.placed.outline.bounds[1], view.placed.outline.bounds[3]
-    height = HEAD + above + (high - low + ground.depth) * scale.points + BEYOND + LENGTHS + LEGEND
+    height = HEAD + above + (high - low + ground.depth) * scale.points + bars_height(view) + BEYOND + LENGTHS + LEGEND
     return view.placed.length * scale.points <= PAGE[0] - 2 * SIDE and height <= PAGE[1]
 
 

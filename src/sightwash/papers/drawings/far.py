@@ -16,7 +16,7 @@ from sightwash.papers.drawings.frames import PlanFrame
 from sightwash.papers.drawings.labels import Box, along, centred
 from sightwash.papers.drawings.lettering import SMALL, length_words, named
 from sightwash.papers.drawings.sheet import Sheet, label_size
-from sightwash.papers.drawings.views import WallView
+from sightwash.papers.drawings.views import WallView, look_letters, short_look
 from sightwash.site.eyes import Eye
 
 EYE_PATH: Final = Pen(0.9, INK, "9 3")
@@ -65,13 +65,13 @@ def far_looks(views: tuple[WallView, ...], window: shapely.Polygon, units: str) 
     """Return the places to look from that lie beyond the window."""
     found = []
     for view in views:
-        for strip in view.strips:
-            if strip.look is not None and view.placed.measured_place:
-                place = shapely.Point(strip.look.place)
-                if not place.intersects(window):
-                    out = length_words(view.placed.local(strip.look.place)[1], units)
-                    words = f"{strip.letter}: look from {out} back from {view.wall.id}"
-                    found.append(_far(strip.look.id, "look", place, window, words))
+        if not view.placed.measured_place or view.standing is None:
+            continue
+        for look in view.standing.looks:
+            place = shapely.Point(look.place)
+            if not place.intersects(window):
+                words = f"{look_letters(view, look)}: {short_look(look, units)} from {view.wall.id}"
+                found.append(_far(look.id, "look", place, window, words))
     return found
 
 

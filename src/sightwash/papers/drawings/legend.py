@@ -18,6 +18,7 @@ from sightwash.papers.drawings.canvas import (
     Pen,
     Point,
     box,
+    disc,
     line,
     write,
 )
@@ -84,6 +85,15 @@ def _soiling(parent: Element, hatching: Hatching, at: Point) -> None:
         )
 
 
+def _serves(parent: Element, _hatching: Hatching, at: Point) -> None:
+    y = at[1] + 6.0
+    line(parent, [(at[0], y), (at[0] + SWATCH[0], y)], Pen(0.7))
+    for x in (at[0], at[0] + SWATCH[0]):
+        line(parent, [(x, y - 1.6), (x, y + 1.6)], Pen(0.7))
+    line(parent, [(at[0] + 8.0, at[1]), (at[0] + 8.0, y)], Pen(0.5))
+    disc(parent, (at[0] + 8.0, y), 1.5, None, INK)
+
+
 def _keep_out(parent: Element, _hatching: Hatching, at: Point) -> None:
     box(parent, at, *SWATCH, Pen(1.5), PAPER)
     marks.stop_bar(parent, Box(at[0], at[1], at[0] + SWATCH[0], at[1] + SWATCH[1]))
@@ -114,6 +124,7 @@ ENTRIES: Final[dict[str, tuple[Sample, str]]] = {
     "spot-sure": (_spot("sure"), "stand here: the reach is sure"),
     "spot-likely": (_spot("likely"), "stand here: the reach is likely"),
     "spot-test": (_spot("test on site"), "stand here: test the reach on site"),
+    "serves": (_serves, "the stretch of wall that a spot serves"),
     "eye": (_mark(marks.eye), "eye"),
     "gum": (_mark(marks.gum), "gum at a door: by hand"),
     "drain": (_mark(marks.drain), "drain"),

@@ -9,13 +9,14 @@ import shapely
 from sightwash.papers.drawings import marks
 from sightwash.papers.drawings.canvas import ACCENT, INK, PAPER, THIN, Point, disc, group, line
 from sightwash.papers.drawings.far import EYE_PATH, in_window, path_of
-from sightwash.papers.drawings.fold import SPOT_KEYS, look_words, spot_number, spot_words
 from sightwash.papers.drawings.frames import PlanFrame
 from sightwash.papers.drawings.labels import around, centred
 from sightwash.papers.drawings.lettering import SMALL, named
 from sightwash.papers.drawings.plan_ground import Window
 from sightwash.papers.drawings.sheet import Sheet, label_size
-from sightwash.papers.drawings.views import StripView, WallView
+from sightwash.papers.drawings.spots import SPOT_KEYS, spot_number, spot_words
+from sightwash.papers.drawings.views import WallView, look_letters, short_look
+from sightwash.planning.standing import LookSpot
 from sightwash.site.eyes import Eye
 from sightwash.site.model import Site
 
@@ -64,20 +65,20 @@ def draw_plan_spots(sheet: Sheet, walls: tuple[WallView, ...], frame: PlanFrame,
             else:
                 disc(made, at, 1.2, THIN, INK if spot.verdict == "sure" else PAPER)
             sheet.show(SPOT_KEYS.get(spot.verdict, "spot-test"))
-        for strip in view.strips:
-            if strip.look is not None and _holds(window, strip.look.place):
-                _look(sheet, strip, frame.at(*strip.look.place))
+        for look in view.standing.looks if view.standing else ():
+            if _holds(window, look.place):
+                _look(sheet, view, look, frame.at(*look.place))
 
 
-def _look(sheet: Sheet, strip: StripView, at: Point) -> None:
-    assert strip.look is not None
-    ink = INK if strip.look.allowed else ACCENT
-    marks.eye(group(sheet.layers["marks"], "look", look_words(strip, sheet.units), look=strip.look.id), at, ink)
+def _look(sheet: Sheet, view: WallView, look: LookSpot, at: Point) -> None:
+    ink = INK if look.allowed else ACCENT
+    letters = look_letters(view, look)
+    title = f"{letters}: {short_look(look, sheet.units)}"
+    marks.eye(group(sheet.layers["marks"], "look", title, look=look.id), at, ink)
     sheet.labels.keep_clear(centred(at, 11.0, 7.0))
-    words = f"look at {strip.letter}"
-    places = partial(around, at, *label_size([words]), 5.0)
-    name = strip.look.id
-    sheet.later(1, lambda: sheet.label([words], places(), target=at, ink=ink, look=name))
+    words = f"look at {letters}"
+    places = list(around(at, *label_size([words]), 5.0))
+    sheet.later(1, partial(sheet.label, [words], places, target=at, ink=ink, look=look.id))
     sheet.show("eye")
 
 

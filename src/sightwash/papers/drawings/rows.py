@@ -7,11 +7,12 @@ from dataclasses import dataclass
 from typing import Final
 
 from sightwash.papers.drawings.callouts import MARK, strip_lines
-from sightwash.papers.drawings.fold import BEYOND, Ground
+from sightwash.papers.drawings.fold import Ground
 from sightwash.papers.drawings.frames import WallFrame
 from sightwash.papers.drawings.lettering import LINE, PLAIN, SMALL
 from sightwash.papers.drawings.scale import PAGE, Scale, largest_scale
 from sightwash.papers.drawings.sheet import label_size
+from sightwash.papers.drawings.spots import BEYOND, bars_height
 from sightwash.papers.drawings.views import WallView
 
 MARGIN: Final = 8.0
@@ -125,16 +126,15 @@ def _row(pieces: tuple[Piece, ...], scale: Scale, ground: Ground, units: str) ->
         zero = hinge - (rise - lowest) * scale.points
         frames.append(WallFrame(piece.view.placed, x, zero, hinge, scale.points, piece.first, piece.last))
         x += cell_width(piece, scale)
-    height = hinge + ground.depth * scale.points + (BEYOND if _looks_beyond(pieces, ground) else 0.0) + BETWEEN / 2
+    bars = max(bars_height(piece.view) for piece in pieces)
+    beyond = BEYOND if _looks_beyond(pieces, ground) else 0.0
+    height = hinge + ground.depth * scale.points + bars + beyond + BETWEEN / 2
     return Row(pieces, tuple(frames), height)
 
 
 def _looks_beyond(pieces: tuple[Piece, ...], ground: Ground) -> bool:
-    return any(
-        strip.look is not None and piece.view.placed.local(strip.look.place)[1] > ground.depth
-        for piece in pieces
-        for strip in piece.view.strips
-    )
+    standings = (piece.view.standing for piece in pieces)
+    return any(look.out > ground.depth for standing in standings if standing for look in standing.looks)
 
 
 def _callout_room(pieces: tuple[Piece, ...], scale: Scale, units: str) -> float:

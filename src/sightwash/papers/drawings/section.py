@@ -8,7 +8,7 @@ from typing import Final
 from sightwash.basis.units import INCH
 from sightwash.papers.drawings import marks
 from sightwash.papers.drawings.callouts import strip_lines
-from sightwash.papers.drawings.canvas import ACCENT, HEAVY, MEDIUM, PAPER, Pen, box, disc, group, line
+from sightwash.papers.drawings.canvas import ACCENT, HEAVY, INK, LIGHT, MEDIUM, PAPER, Pen, box, disc, group, line
 from sightwash.papers.drawings.dimensions import dimension
 from sightwash.papers.drawings.labels import Box as Area
 from sightwash.papers.drawings.labels import around, box_around, centred, within_box
@@ -115,7 +115,7 @@ def _eye(sheet: Sheet, eye: SightEye, frame: SectionFrame) -> None:
     for piece in frame.pieces([(0.0, eye.hit), (eye.out, eye.height)]):
         line(made, piece, pen)
         sheet.labels.avoid_line(piece)
-    disc(made, frame.at(0.0, eye.hit), 1.6, None, "#000000")
+    disc(made, frame.at(0.0, eye.hit), 1.6, None, INK)
     at = frame.at(eye.out, eye.height)
     foot = frame.at(eye.out, eye.foot)
     marks.eye(group(sheet.layers["marks"], "eye", eye.name, eye=eye.id), at)
@@ -133,7 +133,7 @@ def _heights(sheet: Sheet, view: SectionView, frame: SectionFrame) -> None:
     made = group(sheet.layers["marks"], "dimension")
     strip = view.strip.strip
     x = frame.x - THICK
-    spans = [(strip.bottom, strip.top, f"missed: {_both(strip.top - strip.bottom, sheet.units)}", True)]
+    spans = [(strip.bottom, strip.top, f"missed: {_both(strip.top - strip.bottom, sheet.units)}", view.strip.open)]
     if view.edge is not None:
         edge = view.edge[1]
         for eye in view.eyes:
@@ -143,7 +143,7 @@ def _heights(sheet: Sheet, view: SectionView, frame: SectionFrame) -> None:
     levels = {z for low, high, *_ in spans for z in (low, high)}
     for z in sorted(levels):
         y = frame.at(0.0, z)[1]
-        line(made, [(x - 2.0, y), (x - 18.0 * len(spans), y)], Pen(0.25, "#b4b4b4"))
+        line(made, [(x - 2.0, y), (x - 18.0 * len(spans), y)], Pen(0.25, LIGHT))
     _spans(sheet, spans, frame, x)
 
 
@@ -176,7 +176,7 @@ def _spans(sheet: Sheet, spans: list[tuple[float, float, str, bool]], frame: Sec
             Area(start - width / 2, middle[1] + s - height / 2, start + width / 2, middle[1] + s + height / 2)
             for s in shifts
         )
-        ink = ACCENT if decides else "#000000"
+        ink = ACCENT if decides else INK
         sheet.label([words], places, target=middle, bold=decides, ink=ink)
 
 
@@ -209,7 +209,8 @@ def _words(sheet: Sheet, view: SectionView, frame: SectionFrame, bottom: float) 
     area = Area(frame.x + 20.0, HEAD + 4.0, PAGE[0] - 6.0, bottom)
     right = Area(area.right - width - 2.0, area.top, area.right, area.bottom)
     places = [*within_box(right, width, height), *within_box(area, width, height)]
-    sheet.label(lines, sorted(places, key=lambda place: place.top), ink=ACCENT, bold=True, plate=True)
+    ink = ACCENT if view.strip.open else INK
+    sheet.label(lines, sorted(places, key=lambda place: place.top), ink=ink, bold=True, plate=True)
     sheet.settle()
 
 

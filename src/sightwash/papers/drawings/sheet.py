@@ -8,6 +8,7 @@ from typing import Final
 from xml.etree.ElementTree import Element
 
 from sightwash.papers.drawings.canvas import (
+    ACCENT,
     GREY,
     INK,
     PAPER,
@@ -45,7 +46,7 @@ class Sheet:
         self.prefix = prefix
         self.shown: set[str] = set()
         self.head_end = width
-        self.notes: list[str] = []
+        self.notes: list[tuple[str, str]] = []
         self._later: list[tuple[int, int, Callable[[], object]]] = []
 
     def head(self, name: str, rest: str, words: str, room: float = 0.0) -> None:
@@ -90,16 +91,16 @@ class Sheet:
             paper.set("height", number(total))
         return self.canvas.text()
 
-    def note(self, words: str) -> None:
+    def note(self, words: str, decide: bool = False) -> None:
         """Keep words for the foot of the sheet: what found no place on the drawing."""
-        self.notes.append(words)
+        self.notes.append((words, ACCENT if decide else INK))
 
     def _write_notes(self, top: float) -> float:
         """Write the notes and return where they end."""
         made = group(self.layers["words"], "notes")
-        for note in self.notes:
+        for note, ink in self.notes:
             for words in wrapped(note, self.canvas.width - 12.0, SMALL, 3):
-                write(made, (6.0, top + SMALL), apart(words), SMALL)
+                write(made, (6.0, top + SMALL), apart(words), SMALL, ink=ink)
                 top += NOTE_LINE
         return top
 

@@ -7,7 +7,7 @@ from typing import Final
 
 from sightwash.papers.drawings.callouts import draw_callouts, strip_lines
 from sightwash.papers.drawings.canvas import GREY, INK, group, write
-from sightwash.papers.drawings.fold import Ground, draw_fold, draw_looks, draw_spots, draw_unreached, folded_ground
+from sightwash.papers.drawings.fold import Ground, draw_fold, folded_ground
 from sightwash.papers.drawings.frames import WallFrame
 from sightwash.papers.drawings.ground_pieces import ground_pieces
 from sightwash.papers.drawings.labels import Box
@@ -15,6 +15,7 @@ from sightwash.papers.drawings.lettering import PLAIN, SMALL, apart, counted, fi
 from sightwash.papers.drawings.rows import NARROWEST, Piece, Row, moved, sheet_room, strip_rows, strip_scale
 from sightwash.papers.drawings.scale import PAGE, Scale
 from sightwash.papers.drawings.sheet import HEAD, Sheet
+from sightwash.papers.drawings.spots import draw_looks, draw_spots, draw_unreached
 from sightwash.papers.drawings.views import size_words, walking_order, wall_views
 from sightwash.papers.drawings.wall_face import draw_face
 from sightwash.planning.visit import VisitPlan
@@ -97,7 +98,7 @@ def _draw_row(sheet: Sheet, row: Row, ground: Ground, top: float) -> None:
         draw_face(sheet, piece.view, frame)
         draw_fold(sheet, piece.view, frame, ground)
     for piece, frame in pairs:
-        draw_spots(sheet, piece.view, frame)
+        draw_spots(sheet, piece.view, frame, ground)
         draw_looks(sheet, piece.view, frame, ground)
         draw_unreached(sheet, piece.view, frame, ground)
     sheet.settle()

@@ -25,11 +25,12 @@ SAME_CORNER: Final = 0.3
 
 @dataclass(frozen=True, slots=True)
 class StripView:
-    """A missed strip with its letter and the place to look at it from."""
+    """A missed strip with its letter, the planned places to look at it from, and whether some stays unseen."""
 
     letter: str
     strip: MissedStrip
-    look: LookSpot | None
+    looks: tuple[LookSpot, ...]
+    open: bool
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -80,10 +81,31 @@ def wall_views(site: Site, plan: VisitPlan) -> tuple[WallView, ...]:
 
 def _strips(plan: VisitPlan, wall_id: str) -> Iterator[StripView]:
     letters = strip_letters(plan)
-    looks = {look.strip: look for standing in plan.standing for look in standing.looks}
+    standing = next((each for each in plan.standing if each.wall == wall_id), None)
     for strip in plan.missed:
         if strip.wall == wall_id:
-            yield StripView(letters[strip.id], strip, looks.get(strip.id))
+            looks = tuple(look for look in standing.looks if strip.id in looked_at(look)) if standing else ()
+            unseen = any(words.startswith(f"{strip.id}:") for words in standing.unseen) if standing else False
+            yield StripView(letters[strip.id], strip, looks, unseen or not any(look.allowed for look in looks))
+
+
+def looked_at(look: LookSpot) -> list[str]:
+    """Return the ids of the strips that a look spot shows some of."""
+    return sorted({look.strip, *(piece.split("/")[0] for piece in look.covers)})
+
+
+def look_letters(view: WallView, look: LookSpot) -> str:
+    """Return the letters of the strips that a look spot shows some of."""
+    seen = looked_at(look)
+    return ", ".join(strip.letter for strip in view.strips if strip.strip.id in seen)
+
+
+def short_look(look: LookSpot, units: str) -> str:
+    """Return a planned place to look from in a few words."""
+    out = length_words(look.out, units)
+    if look.kind == "ladder":
+        return f"ladder {out} out, step at {length_words(look.step, units)}"
+    return f"eye point {out} back" if look.kind == "eye point" else f"look from {out} back"
 
 
 def is_hand_work(method: SurfaceMethod) -> bool:
@@ -143,12 +165,13 @@ def strip_height_words(view: WallView, strip: MissedStrip, units: str) -> str:
     return f"{band_words(strip.top - strip.bottom, units)} high, from {up} up"
 
 
-def remedy_words(strip: MissedStrip, units: str) -> str:
-    """Return the first remedy that is allowed in a few words, or that there is none."""
-    allowed = [remedy for remedy in strip.remedies if remedy.allowed]
-    if allowed:
-        return short_remedy(allowed[0], units)
-    return "no allowed place to look from" if strip.remedies else "no place to look from worked out"
+def look_words(strip: StripView, units: str) -> str:
+    """Return the planned places to look at a strip from in a few words, or that there is none."""
+    if not strip.looks:
+        return "no allowed place to look from"
+    words = list(dict.fromkeys(short_look(look, units) for look in strip.looks))
+    more = f" and {len(words) - 2} more" if len(words) > 2 else ""
+    return ", ".join(words[:2]) + more + (", some stays unseen" if strip.open else "")
 
 
 def short_remedy(remedy: Remedy, units: str) -> str:
