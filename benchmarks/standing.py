@@ -34,54 +34,37 @@ SECONDS, ON = 5.0, date(2026, 7, 11)
 PLAIN = ((300, 25, 15, 8), (300, 20, 12, 10), (120, 25, 20, 4), (300, 30, 18, 7))
 
 
+FRONT = """
+kind: site
+schema: 1
+id: front-300
+name: Front of 300 ft
+walls:
+  - id: front
+    start: [0, 0]
+    end: [300, 0]
+    height: 20
+    material: stucco
+    soiling:
+      - {id: top, kind: algae, degree: heavy, bottom: 17, top: 20}
+      - {id: splash, kind: splash, degree: heavy, bottom: 10.5, top: 11.2}
+    doors:
+%s
+    projections:
+      - {id: canopy, kind: canopy, left: 0, width: 300, bottom: 10, height: 6 in, depth: 6}
+%s
+eyes:
+  - {id: road, kind: road, path: [[-200, -250], [500, -250]], height: 3.5, speed: 40 mph}
+"""
+DOOR = "      - {id: door-%d, left: %d, width: 6, height: 7}"
+SIGN = "      - {id: sign-%d, kind: blade sign, left: %d, width: 4 in, bottom: 12, height: 4, depth: 3, gap: 6 in}"
+
+
 def front() -> Site:
     """Return a 300 ft by 20 ft front with a 6 ft canopy, 12 doors, a blade sign each 60 ft, a road 250 ft away."""
-    doors = [{"id": f"d{k}", "left": f"{8 + 24 * k} ft", "width": "6 ft", "height": "7 ft"} for k in range(12)]
-    signs = [
-        {
-            "id": f"sign{k}",
-            "kind": "blade sign",
-            "left": f"{30 + 60 * k} ft",
-            "width": "4 in",
-            "bottom": "12 ft",
-            "height": "4 ft",
-            "depth": "3 ft",
-            "gap": "6 in",
-        }
-        for k in range(5)
-    ]
-    canopy = {
-        "id": "canopy",
-        "kind": "canopy",
-        "left": "0 ft",
-        "width": "300 ft",
-        "bottom": "10 ft",
-        "height": "6 in",
-        "depth": "6 ft",
-    }
-    bands = [
-        {"id": "top", "kind": "algae", "degree": "heavy", "bottom": "17 ft", "top": "20 ft"},
-        {"id": "splash", "kind": "splash", "degree": "heavy", "bottom": "10.5 ft", "top": "11.2 ft"},
-    ]
-    wall = {
-        "id": "front",
-        "start": ["0 ft", "0 ft"],
-        "end": ["300 ft", "0 ft"],
-        "height": "20 ft",
-        "material": "stucco",
-        "doors": doors,
-        "projections": [canopy, *signs],
-        "soiling": bands,
-    }
-    road = {
-        "id": "road",
-        "kind": "road",
-        "path": [["-200 ft", "-250 ft"], ["500 ft", "-250 ft"]],
-        "height": "3.5 ft",
-        "speed": "40 mph",
-    }
-    tree = {"kind": "site", "schema": 1, "id": "front-300", "name": "Front of 300 ft", "walls": [wall], "eyes": [road]}
-    site = document_from(parse(json.dumps(tree), "front-300"))
+    doors = "\n".join(DOOR % (k, 8 + 24 * k) for k in range(12))
+    signs = "\n".join(SIGN % (k, 30 + 60 * k) for k in range(5))
+    site = document_from(parse(FRONT % (doors, signs), "front-300"))
     assert isinstance(site, Site)
     return site
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Final
 
 from sightwash.papers.drawings import marks
@@ -30,7 +30,7 @@ def strip_lines(view: WallView, strip: StripView, units: str, every_remedy: bool
 
 
 def draw_callouts(sheet: Sheet, view: WallView, frame: WallFrame, every_remedy: bool = False) -> list[StripView]:
-    """Write what is said of each strip of a stretch on it or above it; return those that found no place."""
+    """Write what is said of each strip of a stretch on it or above it; return those named by their letter only."""
     homeless: list[StripView] = []
     for strip in view.strips:
         left, right = max(strip.strip.left, frame.first), min(strip.strip.right, frame.last)
@@ -38,19 +38,24 @@ def draw_callouts(sheet: Sheet, view: WallView, frame: WallFrame, every_remedy: 
             continue
         area = frame.bounds(left, right, strip.strip.bottom, strip.strip.top)
         lines = strip_lines(view, strip, sheet.units, every_remedy)
-        if _place(sheet, strip, lines, area, frame) is None:
+        if _place(sheet, strip, lines, area, _on_or_above(area, frame, *_size(strip, lines))) is None:
             short = [f"{strip.letter}  missed"]
-            if _place(sheet, strip, short, area, frame) is None:
-                homeless.append(strip)
+            size = _size(strip, short)
+            near = [*within_box(area, *size), *around(area.middle, *size, area.height / 2 + 3.0)]
+            _place(sheet, strip, short, area, near)
+            homeless.append(strip)
     return homeless
 
 
-def _place(sheet: Sheet, strip: StripView, lines: list[str], area: Box, frame: WallFrame) -> Box | None:
+def _size(strip: StripView, lines: list[str]) -> tuple[float, float]:
     width, height = label_size(lines, SMALL, True)
-    width, height = width + (MARK if strip.open else 0.0), height + 2.0
+    return width + (MARK if strip.open else 0.0), height + 2.0
+
+
+def _place(sheet: Sheet, strip: StripView, lines: list[str], area: Box, places: Iterable[Box]) -> Box | None:
     place = sheet.label(
         lines,
-        _places(area, width, height, frame),
+        places,
         target=area.middle,
         ink=ACCENT if strip.open else INK,
         bold=True,
@@ -63,12 +68,10 @@ def _place(sheet: Sheet, strip: StripView, lines: list[str], area: Box, frame: W
     return place
 
 
-def _places(area: Box, width: float, height: float, frame: WallFrame) -> Iterator[Box]:
-    """Yield places on the strip itself, then above the wall, then anywhere near."""
+def _on_or_above(area: Box, frame: WallFrame, width: float, height: float) -> Iterator[Box]:
+    """Yield places on the strip itself, then above the wall."""
     yield from within_box(area, width, height)
     top = min(y for _, y in frame.top_line()) - height / 2 - 4.0
-    x = area.middle[0]
     for row in range(4):
-        for shift in (0.0, 30.0, -30.0, 70.0, -70.0, 120.0, -120.0):
-            yield centred((x + shift, top - row * (height + 2.0)), width, height)
-    yield from around(area.middle, width, height, area.height / 2 + 3.0)
+        for shift in (0.0, *(side * step * 24.0 for step in range(1, 13) for side in (1, -1))):
+            yield centred((area.middle[0] + shift, top - row * (height + 2.0)), width, height)

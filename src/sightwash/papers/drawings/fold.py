@@ -80,6 +80,7 @@ def _draw_part(sheet: Sheet, parent: Element, piece: GroundPiece, frame: WallFra
         return
     made = draw_piece(sheet, parent, piece, region, frame.out)
     if piece.style in ("surface", "not-washed"):
+        sheet.labels.avoid_line(_paper_box(frame, part.bounds).ring)
         words = named(piece.words, frame.width - 8.0, SMALL)
         free = list(within_box(_paper_box(frame, part.bounds), *label_size([words])))
         sheet.later(5, partial(sheet.label, [words], free, ink=GREY, clear=True, part=piece.id))

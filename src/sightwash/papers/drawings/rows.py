@@ -23,6 +23,9 @@ NARROWEST: Final = 64.0
 NAMES: Final = (PLAIN + SMALL) * LINE + 5.0
 LONGEST_ROW: Final = 92.0
 """A row longer than this can no longer be read on a letter sheet [m]."""
+ROOM_ON_STRIP: Final = 8.0
+"""How much higher than its words a strip must be for them to stand on it [pt]."""
+MOST_CALLOUTS: Final = 4
 LARGEST: Final = 60.0
 """No wall is drawn larger than this [pt/m]."""
 SAME_LEVEL: Final = 4.0
@@ -139,15 +142,18 @@ def _looks_beyond(pieces: tuple[Piece, ...], ground: Ground) -> bool:
 
 def _callout_room(pieces: tuple[Piece, ...], scale: Scale, units: str) -> float:
     """Return the height for what is said of strips that are too small to write on [pt]."""
-    most = 0
+    widths: list[list[float]] = []
     for piece in pieces:
-        small = 0
+        small = []
         for strip in piece.view.strips:
             width, height = label_size(strip_lines(piece.view, strip, units), SMALL, True)
             long, high = strip.strip.right - strip.strip.left, strip.strip.top - strip.strip.bottom
-            small += width + MARK > long * scale.points or height > high * scale.points
-        most = max(most, small)
-    return min(most, 3) * (SMALL * LINE + 3.0) + (4.0 if most else 0.0)
+            if width + MARK > long * scale.points or height + ROOM_ON_STRIP > high * scale.points:
+                small.append(width + MARK + 6.0)
+        widths.append(small)
+    lines = math.ceil(sum(map(sum, widths)) / (PAGE[0] - 2 * MARGIN))
+    lines = min(max(lines, *(len(small) for small in widths), 0), MOST_CALLOUTS)
+    return lines * (SMALL * LINE + 4.0) + (4.0 if lines else 0.0)
 
 
 def moved(frame: WallFrame, down: float) -> WallFrame:

@@ -112,7 +112,8 @@ def draw_looks(sheet: Sheet, view: WallView, frame: WallFrame, ground: Ground) -
         if look.out <= ground.depth:
             _look_here(sheet, look, words, frame.out(look.s, look.out))
         else:
-            _look_beyond(sheet, look, words, frame.out(look.s, ground.depth), bars_height(view))
+            s = min(max(look.s, frame.first), frame.last)
+            _look_beyond(sheet, look, words, frame.out(s, ground.depth), bars_height(view))
 
 
 def _look_here(sheet: Sheet, look: LookSpot, words: str, at: Point) -> None:

@@ -104,8 +104,8 @@ def short_look(look: LookSpot, units: str) -> str:
     """Return a planned place to look from in a few words."""
     out = length_words(look.out, units)
     if look.kind == "ladder":
-        return f"ladder {out} out, step at {length_words(look.step, units)}"
-    return f"eye point {out} back" if look.kind == "eye point" else f"look from {out} back"
+        return f"look from a ladder {out} out, step at {length_words(look.step, units)}"
+    return f"look from a public eye {out} back" if look.kind == "eye point" else f"look from {out} back"
 
 
 def is_hand_work(method: SurfaceMethod) -> bool:
