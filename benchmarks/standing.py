@@ -94,7 +94,7 @@ def main() -> None:
     bodies, forbidden, air = solids(site, (placed,)), no_standing_area(site), plan_air(conditions)
     sight = plan_sight(placed, bodies, site.eyes, site.crew_eye)
     methods = plan_methods(placed, plan_wall_takeoff(placed), rig, air)
-    strips = plan_missed(placed, sight, site.crew_eye, rig, forbidden)
+    strips = plan_missed(placed, sight, site.eyes, site.crew_eye, rig, forbidden)
     given = (site, placed, methods, strips, rig, rates, air, bodies, forbidden, sight.views)
     start = time.perf_counter()
     plan = plan_standing(*given, most_nodes=50_000)

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from decimal import Decimal
 
 from sightwash.basis.units import AREA, FLOW, FOOT, LENGTH, MASS, PRESSURE, VOLUME, show
+from sightwash.planning.missed import MissedStrip
 from sightwash.planning.tables import PERCENT
 from sightwash.planning.tips import TipPoint
 from sightwash.planning.visit import VisitPlan
@@ -83,7 +84,7 @@ def _missed(plan: VisitPlan) -> list[str]:
         lines.append(
             f"{strip.id}: {show(strip.bottom, LENGTH, plan.units)} to {show(strip.top, LENGTH, plan.units)} up, "
             f"{show(strip.right - strip.left, LENGTH, plan.units)} long, over {strip.over or 'nothing of its own'}; "
-            f"seen by {', '.join(strip.seen_by)}"
+            f"seen by {_noticed(strip)}"
         )
         lines += [f"    {remedy.words}" for remedy in strip.remedies]
     lines += [
@@ -92,6 +93,13 @@ def _missed(plan: VisitPlan) -> list[str]:
         if line.public > 0 and line.missed > 0.02 * line.public
     ]
     return ["MISSED BEFORE PLANNING", *lines] if lines else []
+
+
+def _noticed(strip: MissedStrip) -> str:
+    """Return who notices a strip, the most first, with the time in view."""
+    return (
+        ", ".join(f"{n.eye} ({n.seconds:.0f} s in view)" for n in strip.notices) or "everyone: no public eye is given"
+    )
 
 
 def _walls(plan: VisitPlan) -> list[str]:

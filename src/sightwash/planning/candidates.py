@@ -74,10 +74,13 @@ def candidates(
     ``looking`` asks for places to look from as well as places to throw from.
     """
     shapely.prepare(forbidden)
-    roads = [shapely.LineString(eye.path) for eye in site.eyes if eye.kind == "road" and len(eye.path) > 1]
+    roads = roads_of(site.eyes)
     found = [*_spots(placed, rates)]
     if looking:
-        found += [*(c for c in _looks(placed) if not _over_a_road(placed, c, roads)), *_ladders(placed, rig, rates)]
+        found += [
+            *(c for c in _looks(placed) if not over_a_road(placed, c.s, c.out, roads)),
+            *_ladders(placed, rig, rates),
+        ]
     points = shapely.points([candidate.place for candidate in found])
     blocked = np.asarray(shapely.intersects(forbidden, points), bool)
     feet = [_plan(placed, candidate.s, 0.0) for candidate in found]
@@ -123,9 +126,14 @@ def eye_candidates(placed: PlacedWall, eyes: Sequence[Eye]) -> tuple[Candidate, 
     return tuple(found)
 
 
-def _over_a_road(placed: PlacedWall, candidate: Candidate, roads: Sequence[shapely.LineString]) -> bool:
-    """Return whether the way from the wall to a place meets or crosses a road."""
-    way = shapely.LineString([_plan(placed, candidate.s, 0.1), candidate.place])
+def roads_of(eyes: Sequence[Eye]) -> tuple[shapely.LineString, ...]:
+    """Return the lines of the roads that the public looks from."""
+    return tuple(shapely.LineString(eye.path) for eye in eyes if eye.kind == "road" and len(eye.path) > 1)
+
+
+def over_a_road(placed: PlacedWall, s: float, out: float, roads: Sequence[shapely.LineString]) -> bool:
+    """Return whether the way from a wall straight out to a place meets or crosses a road."""
+    way = shapely.LineString([_plan(placed, s, 0.1), _plan(placed, s, out)])
     return any(way.distance(road) < ROAD_EDGE for road in roads)
 
 

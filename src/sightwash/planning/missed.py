@@ -3,19 +3,23 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
+import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
 from sightwash.basis.sources import Why
 from sightwash.basis.units import FOOT, LENGTH, show
+from sightwash.planning.candidates import over_a_road, roads_of
+from sightwash.planning.noticing import Notice, notices
 from sightwash.planning.regions import Region, areas_of, region_of, shape_of
 from sightwash.planning.sight import WallSight
 from sightwash.planning.takeoff import WallPatch
 from sightwash.science.standpoints import stand_back_distance, step_height
-from sightwash.site.eyes import CrewEye
+from sightwash.site.eyes import CrewEye, Eye
 from sightwash.site.rig import Rig
 from sightwash.site.shapes import PlacedWall
 from sightwash.site.walls import Projection
@@ -24,6 +28,8 @@ LEAST_HEIGHT: Final = 0.05
 """A strip lower than this is within the tolerance of sight along a path [m]."""
 LADDER_STANDOFF: Final = 3.0 * 0.3048
 """How far out from the projection's edge a ladder is set [m]."""
+LADDER_STRETCH: Final = 16.0 * 0.3048
+"""Length along the wall that one ladder set serves for looking [m]."""
 FAR: Final = 400.0
 
 
@@ -40,6 +46,30 @@ class Remedy:
     words: str
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Ground:
+    """The ground before a strip: where nobody may stand, the roads, and the strip's ends along the wall [m]."""
+
+    no_standing: BaseGeometry
+    roads: tuple[shapely.LineString, ...]
+    left: float
+    right: float
+
+    @property
+    def middle(self) -> float:
+        """The strip's middle along the wall."""
+        return (self.left + self.right) / 2
+
+    def allowed_place(self, placed: PlacedWall, out: float) -> float | None:
+        """Return the place nearest the strip's middle, so far out, that may be stood at; None if there is none."""
+        places = np.linspace(self.left, self.right, 17)
+        for s in sorted(places.tolist(), key=lambda s: abs(s - self.middle)):
+            x, y = placed.point(s, out)[:2]
+            if not self.no_standing.covers(shapely.Point(x, y)) and not over_a_road(placed, s, out, self.roads):
+                return float(s)
+        return None
+
+
 @dataclass(frozen=True, slots=True)
 class MissedStrip:
     """A part of a wall that the public sees and the crew misses before planning [m, m2]."""
@@ -54,24 +84,30 @@ class MissedStrip:
     top: float
     over: str | None
     seen_by: tuple[str, ...]
+    notices: tuple[Notice, ...]
+    score: float
     remedies: tuple[Remedy, ...]
     why: Why
 
 
 def plan_missed(
-    placed: PlacedWall, sight: WallSight, crew: CrewEye, rig: Rig, no_standing: BaseGeometry
+    placed: PlacedWall, sight: WallSight, eyes: Sequence[Eye], crew: CrewEye, rig: Rig, no_standing: BaseGeometry
 ) -> tuple[MissedStrip, ...]:
-    """Return the missed strips of a wall, largest first, each with its remedies, the easier first."""
+    """Return the missed strips of a wall, largest first, each with its remedies, the easier first.
+
+    Without any public eye every strip counts as seen by all, and none is ranked.
+    """
     shape = shape_of(sight.missed)
     lean = shape.buffer(-LEAST_HEIGHT / 2, join_style="mitre").buffer(LEAST_HEIGHT / 2, join_style="mitre")
-    seen_by = tuple(view.eye for view in sight.views if view.public and view.seen > 0.0)
     found: list[MissedStrip] = []
     for number, part in enumerate(areas_of(lean.intersection(shape)), 1):
         left, _, right, _ = part.bounds
         bottom, top = _edges_at_middle(part)
         under = _projection_below(placed, left, right, bottom)
-        remedies = _remedies(placed, under, (left + right) / 2, bottom, top, crew, rig, no_standing) if under else ()
+        ground = Ground(no_standing, roads_of(eyes), left, right)
+        remedies = _remedies(placed, under, bottom, top, crew, rig, ground) if under else ()
         beside = f"over {under.id}" if under else "beside what stands before it"
+        noticed = notices(placed, part, sight.views, eyes)
         why = Why(f"{beside}: in public view, not from where the crew works", ("similar-triangles", "crew-eye-height"))
         found.append(
             MissedStrip(
@@ -84,7 +120,9 @@ def plan_missed(
                 bottom,
                 top,
                 under.id if under else None,
-                seen_by,
+                tuple(notice.eye for notice in noticed),
+                noticed,
+                math.fsum(notice.score for notice in noticed),
                 remedies,
                 why,
             )
@@ -115,36 +153,29 @@ def _projection_below(placed: PlacedWall, left: float, right: float, bottom: flo
 
 
 def _remedies(
-    placed: PlacedWall,
-    under: Projection,
-    middle: float,
-    bottom: float,
-    top: float,
-    crew: CrewEye,
-    rig: Rig,
-    no_standing: BaseGeometry,
+    placed: PlacedWall, under: Projection, bottom: float, top: float, crew: CrewEye, rig: Rig, ground: Ground
 ) -> tuple[Remedy, ...]:
+    """Return the ways to see a strip, those that show all of it and are allowed first, then the nearer ones."""
     edge, depth = float(under.bottom + under.height - under.outer_drop), float(under.gap + under.depth)
-    ground = placed.ground_at(middle)
-    back: list[Remedy] = []
+    level = placed.ground_at(ground.middle)
+    found = [_ladder(placed, bottom, edge, depth, crew, rig, ground)]
     for share in (1.0, 0.9, 0.5):
         height = max(top - share * (top - bottom), edge + 1e-6)
-        distance = whole_feet(stand_back_distance(height, edge, crew.height + ground, depth))
+        distance = whole_feet(stand_back_distance(height, edge, crew.height + level, depth))
         if distance <= FAR:
-            back.append(_step_back(placed, middle, share, distance, no_standing))
-    ladder = _ladder(placed, middle, bottom, edge, depth, crew, rig, no_standing)
-    easy = [remedy for remedy in back if remedy.allowed]
-    rest = [remedy for remedy in back if not remedy.allowed]
-    return tuple([*easy, ladder, *rest] if easy and easy[0].share == 1.0 else [ladder, *easy, *rest])
+            found.append(_step_back(placed, share, distance, ground))
+    return tuple(sorted(found, key=lambda remedy: (not remedy.allowed, -remedy.share, remedy.distance)))
 
 
-def _step_back(placed: PlacedWall, s: float, share: float, distance: float, no_standing: BaseGeometry) -> Remedy:
-    x, y = (float(v) for v in placed.point(s, distance)[:2])
-    allowed = not no_standing.covers(shapely.Point(x, y))
+def _step_back(placed: PlacedWall, share: float, distance: float, ground: Ground) -> Remedy:
+    s = ground.allowed_place(placed, distance)
+    x, y = (float(v) for v in placed.point(ground.middle if s is None else s, distance)[:2])
     words = f"step back {show(distance, LENGTH)} from the wall to see {share:.0%} of its height"
-    return Remedy(
-        "step back", share, distance, 0.0, allowed, (x, y), words if allowed else f"{words} (not allowed there)"
-    )
+    if s is None:
+        words += " (no allowed place so far out)"
+    elif abs(s - ground.middle) > 1.0:
+        words += f", {show(s, LENGTH, digits=2)} along"
+    return Remedy("step back", share, distance, 0.0, s is not None, (x, y), words)
 
 
 def whole_feet(metres: float) -> float:
@@ -157,24 +188,20 @@ def whole_feet(metres: float) -> float:
 
 
 def _ladder(
-    placed: PlacedWall,
-    s: float,
-    bottom: float,
-    edge: float,
-    depth: float,
-    crew: CrewEye,
-    rig: Rig,
-    no_standing: BaseGeometry,
+    placed: PlacedWall, bottom: float, edge: float, depth: float, crew: CrewEye, rig: Rig, ground: Ground
 ) -> Remedy:
     distance = whole_feet(depth + LADDER_STANDOFF)
-    step = step_height(max(bottom, edge), edge, depth, distance, crew.height + placed.ground_at(s))
-    x, y = (float(v) for v in placed.point(s, distance)[:2])
+    s = ground.allowed_place(placed, distance)
+    at = ground.middle if s is None else s
+    step = step_height(max(bottom, edge), edge, depth, distance, crew.height + placed.ground_at(at))
+    x, y = (float(v) for v in placed.point(at, distance)[:2])
     tallest = max((float(ladder.step_height) for ladder in rig.ladders), default=0.0)
-    can = step <= tallest and not no_standing.covers(shapely.Point(x, y))
-    words = f"from a ladder {show(distance, LENGTH)} out, its step at {show(step, LENGTH)}: looking and hand work only"
+    sets = max(math.ceil((ground.right - ground.left) / LADDER_STRETCH - 1e-9), 1)
+    words = f"from a ladder {show(distance, LENGTH)} out, its step at {show(step, LENGTH)}, {sets} set-ups"
+    words += ": looking and hand work only"
     if step > tallest:
         words += f"; the tallest step on the rig is {show(tallest, LENGTH)}"
-    return Remedy("ladder", 1.0, distance, step, can, (x, y), words)
+    return Remedy("ladder", 1.0, distance, step, step <= tallest and s is not None, (x, y), words)
 
 
 @dataclass(frozen=True, slots=True)

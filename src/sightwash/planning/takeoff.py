@@ -16,6 +16,10 @@ from sightwash.site.walls import Projection, Soiling
 
 SPLASH_HEIGHT: Final = 8 * 0.0254
 """Default height of the splash strip above a ledge or canopy top [m]; common practice, adjustable."""
+SPLASH_RULE: Final = (
+    "rain and wash water splash the wall just above it: lowest 8 in by common practice, adjustable; "
+    "building rules keep wood 2 to 8 in and stucco 2 to 4 in above what splashes"
+)
 SPLASH_LEDGE: Final = 0.15
 """A projection shallower than this throws no splash worth a strip of its own [m]."""
 _DEGREES: Final = {"light": 0, "moderate": 1, "heavy": 2}
@@ -122,7 +126,7 @@ def _patches(placed: PlacedWall, free: BaseGeometry, splash_height: float) -> It
             top = item.bottom + item.height
             shape = shapely.box(item.left, top, item.left + item.width, top + splash_height).intersection(rest)
             rest = rest.difference(shape)
-            why = Why("rain and wash water splash the wall just above it", ("practice-splash-strip",))
+            why = Why(SPLASH_RULE, ("practice-splash-strip", "splash-judgement", "irc-r317-1", "irc-r703"))
             yield from _as_patches(placed, f"{item.id}-splash", shape, "splash", "moderate", False, why)
     if wall.soiling:
         why = Why("the rest of the wall is treated with it, so that no edge shows", ("practice-soft-wash",))

@@ -103,7 +103,7 @@ def plan_visit(
     gaps = tuple(gap for document in (site, rig, rates, conditions) for gap in document_gaps(document))
     progress("what each eye sees", 0.0)
     sight = tuple(plan_sight(wall, laid.bodies, site.eyes, site.crew_eye) for wall in laid.walls)
-    missed = tuple(_missed(laid, sight, site, rig))
+    missed = tuple(sorted(_missed(laid, sight, site, rig), key=lambda strip: -strip.score))
     progress("take-off", 0.5)
     takeoffs = tuple(plan_wall_takeoff(wall) for wall in laid.walls)
     ground = plan_ground_takeoff(site, laid.walls, rig.surface_cleaners[0] if rig.surface_cleaners else None)
@@ -138,7 +138,7 @@ def _lay_out(site: Site) -> _Laid:
 def _missed(laid: _Laid, sight: tuple[WallSight, ...], site: Site, rig: Rig) -> Iterator[MissedStrip]:
     for wall, seen in zip(laid.walls, sight, strict=True):
         if wall.wall.excluded is None:
-            yield from plan_missed(wall, seen, site.crew_eye, rig, laid.forbidden)
+            yield from plan_missed(wall, seen, site.eyes, site.crew_eye, rig, laid.forbidden)
 
 
 def _soiled(sight: tuple[WallSight, ...], takeoffs: tuple[WallTakeoff, ...]) -> tuple[SoiledAndMissed, ...]:

@@ -33,11 +33,11 @@ def opened(ground: BaseGeometry, radius: float, gap: float) -> MultiPolygon:
     disc's centre cannot enter falls apart into pieces that do not touch, and a disc lies in one of them or in none.
     """
     bound, free = _without_free_holes(areas_of(ground), 2.0 * (radius + gap) + APART)
-    swept = _dilated(_eroded(bound, radius + gap), radius).intersection(bound, grid_size=GRID)
+    swept = _dilated(_eroded(bound, radius + gap), radius).intersection(bound)
     if len(free):
         edges = edges_of(free, counter_clockwise=np.zeros(len(free), dtype=np.bool_))
         kept = convex_offsets(edges, gap) if gap > 0.0 else np.asarray(shapely.polygons(free))
-        swept = swept.difference(MultiPolygon(kept.tolist()), grid_size=GRID)
+        swept = swept.difference(MultiPolygon(kept.tolist()))
     return areas_of(swept)
 
 
@@ -64,7 +64,7 @@ def _free(rings: Shapes, exterior: BaseGeometry, distance: float) -> np.ndarray[
 def _eroded(shape: MultiPolygon, distance: float) -> MultiPolygon:
     """Return the points of a shape that lie at least ``distance`` from its outlines, short of arcs by 0.014 %."""
     strip = strips(_sides(shape, inward=True), distance, outside=True)
-    left = areas_of(shape.difference(union_all(strip, grid_size=GRID), grid_size=GRID))
+    left = areas_of(shape.difference(union_all(strip)))
     return MultiPolygon([part for part in left.geoms if 2.0 * part.area > THIN * part.length])
 
 
@@ -73,7 +73,7 @@ def _dilated(shape: MultiPolygon, distance: float) -> BaseGeometry:
     if shape.is_empty:
         return shape
     strip = strips(_sides(shape, inward=False), distance, outside=False)
-    grown: BaseGeometry = union_all([shape, *strip], grid_size=GRID)
+    grown: BaseGeometry = union_all([shape, *strip])
     return grown
 
 

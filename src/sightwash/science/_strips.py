@@ -1,8 +1,9 @@
 """Strips of a given width on the left of closed outlines, all built at once.
 
 A run of edges that turn away from the strip gets one strip with arcs in its rim; so does a run that turns towards it
-while every mitre fits on its edges. The strips of an outline together cover what lies within the width of it, on the
-left: past the mitres of one strip and past the ends of its neighbours nothing is lost, because they overlap.
+while every mitre fits on its edges. Together they cover what lies within the width of an outline, on the left.
+Neighbours share an end to the last bit or cross at an angle: edges that lie on each other within rounding make the
+library's overlays fail.
 """
 
 from __future__ import annotations
@@ -18,6 +19,7 @@ from numpy.typing import NDArray
 STEP = math.radians(90.0 / 48.0)  # a chord of an arc spans this at most, unless its sagitta is below SAGITTA
 SAGITTA = 1e-5  # m
 NEAR = 1e-7  # m; corners this near to each other are one, because the way between them is rounding
+STRAIGHT = 1e-6  # rad; a turn this small does not end a run
 SAME = 1e-9  # m; an edge of a rim this short has shrunk to a point
 LEFT_RUN, RIGHT_RUN = math.radians(90.0), math.radians(170.0)  # a run turns this far at most
 
@@ -27,7 +29,7 @@ Shapes = NDArray[np.object_]
 
 
 class Edges(NamedTuple):
-    """Edges of outlines: first corner, unit normal to the left, length, turn into the next edge, its number, the outline.
+    """Edges of outlines: first corner, unit normal to the left, length, turn into the next edge, its number, outline.
 
     Edges of one outline follow each other.
     """
@@ -86,18 +88,19 @@ def strips(edges: Edges, width: float, *, outside: bool) -> Shapes:
     """Return the strips on the left of outlines; arcs are drawn outside the true arc or inside it."""
     if not len(edges.turn):
         return np.array([], dtype=np.object_)
-    edge, run = _runs(edges, width)
+    edge, run, led = _runs(edges, width)
     last = np.append(run[1:] != run[:-1], True)
-    first = np.append(True, last[:-1])
+    open_start = np.append(True, last[:-1]) & ~led[run]
+    bare = ~(np.append(True, last[:-1]) & led[run])
     ends = edges.corner[edges.after[edge]]
     joints = _Joints(ends[~last], edge[~last], edges.after[edge[~last]])
     rim, joint = _rim(edges, joints, width, outside=outside)
     pieces = (
-        (edges.corner[edge], run),
+        (edges.corner[edge[bare]], run[bare]),
         (ends[last], run[last]),
         (ends[last] + width * edges.normal[edge[last]], run[last]),
         (rim[::-1], run[~last][joint[::-1]]),
-        (edges.corner[edge[first]] + width * edges.normal[edge[first]], run[first]),
+        (edges.corner[edge[open_start]] + width * edges.normal[edge[open_start]], run[open_start]),
     )
     points, owners = (np.concatenate(part) for part in zip(*pieces, strict=True))
     order = np.argsort(owners, kind="stable")
@@ -115,41 +118,49 @@ def _rim(edges: Edges, joints: _Joints, width: float, *, outside: bool) -> tuple
     away = turn < 0.0
     span = max(STEP, 2.0 * math.acos(max(0.0, 1.0 - SAGITTA / width)))
     chords = np.maximum(np.ceil(-turn / span), 1.0)
-    counts = np.where(away, chords if outside else chords + 1.0, 1.0).astype(np.int64)
+    counts = np.where(away, chords + (2.0 if outside else 1.0), 1.0).astype(np.int64)
     joint = np.repeat(np.arange(len(turn)), counts)
     place = np.arange(len(joint)) - np.repeat(np.cumsum(counts) - counts, counts)
     step = turn / chords
-    angle = np.arctan2(first[:, 1], first[:, 0])[joint] + step[joint] * (place + (0.5 if outside else 0.0))
-    reach = width / np.cos(np.where(away, step, 0.0) / 2.0) if outside else np.full(len(turn), width)
+    angle = np.arctan2(first[:, 1], first[:, 0])[joint] + step[joint] * (place - (0.5 if outside else 0.0))
+    reach = 1.0 / np.cos(np.where(away, step, 0.0) / 2.0) if outside else np.ones(len(turn))
     arc = reach[joint, None] * np.column_stack([np.cos(angle), np.sin(angle)])
-    mitre = width * (first + last) / np.maximum(1.0 + np.sum(first * last, axis=1), 1e-12)[:, None]
-    return joints.tip[joint] + np.where(away[joint, None], arc, mitre[joint]), joint
+    mitre = (first + last) / np.maximum(1.0 + np.sum(first * last, axis=1), 1e-12)[:, None]
+    way = np.where(away[joint, None], arc, mitre[joint])
+    starts, ends = away[joint] & (place == 0), away[joint] & (place == counts[joint] - 1)
+    way[starts], way[ends] = first[joint[starts]], last[joint[ends]]
+    return joints.tip[joint] + width * way, joint
 
 
-def _runs(edges: Edges, width: float) -> tuple[Ints, Ints]:
-    """Return the edges of every run that shares a strip, one after the other, and the run that each belongs to."""
-    found: list[tuple[int, int, int, int]] = []
+def _runs(edges: Edges, width: float) -> tuple[Ints, Ints, NDArray[np.bool_]]:
+    """Return the edges of the runs that share strips, the run of each, and which runs start with an arc."""
+    found: list[tuple[int, int, int, int, bool]] = []
     starts = np.flatnonzero(np.diff(edges.ring, prepend=-1)).tolist()
     for low, high in zip(starts, [*starts[1:], len(edges.ring)], strict=True):
         spans = _spans(edges.turn[low:high].tolist(), edges.length[low:high].tolist(), width)
-        found.extend((low, high - low, start, end) for start, end in spans)
-    low_of, count_of, start_of, end_of = np.array(found, dtype=np.int64).reshape(-1, 4).T
+        found.extend((low, high - low, *span) for span in spans)
+    low_of, count_of, start_of, end_of, led = np.array(found, dtype=np.int64).reshape(-1, 5).T
     sizes = end_of - start_of + 1
     run = np.repeat(np.arange(len(sizes)), sizes)
     place = np.arange(len(run)) - np.repeat(np.cumsum(sizes) - sizes, sizes)
-    return low_of[run] + (start_of[run] + place) % count_of[run], run
+    return low_of[run] + (start_of[run] + place) % count_of[run], run, led.astype(np.bool_)
 
 
-def _spans(turns: list[float], lengths: list[float], width: float) -> Iterator[tuple[int, int]]:
-    """Yield the first and last edge of every run; a run starts with the last edge of the one before."""
-    count, start = len(turns), 0
-    while start < count:
-        right = turns[start] < 0.0
+def _spans(turns: list[float], lengths: list[float], width: float) -> Iterator[tuple[int, int, bool]]:
+    """Yield the first and last edge of every run, and whether only the end of its first edge belongs to it."""
+    count = len(turns)
+    rightmost = min(range(count), key=turns.__getitem__)
+    led = turns[rightmost] < 0.0
+    first = rightmost if led else max(range(count), key=turns.__getitem__)
+    start, stop = first + (not led), first + count
+    while start + led <= stop:
+        right = turns[start % count] < 0.0
         end, turned, taken = start, 0.0, 0.0
-        while end - start < count - 1:
+        while end < stop:
             turn = turns[end % count]
             turned += abs(turn)
-            if (turn < 0.0) != right or (turned > RIGHT_RUN and end > start) or (turned > LEFT_RUN and not right):
+            far = turned > (RIGHT_RUN if right else LEFT_RUN) and abs(turn) > STRAIGHT
+            if (turn < 0.0) != right or (far and (end > start or not right)):
                 break
             if not right:
                 bite = width * math.tan(turn / 2.0)
@@ -157,5 +168,6 @@ def _spans(turns: list[float], lengths: list[float], width: float) -> Iterator[t
                     break
                 taken = bite
             end += 1
-        yield start, end
-        start = max(end, start + 1)
+        yield start, end, led
+        led = turns[end % count] < 0.0
+        start = end if led else end + 1

@@ -22,9 +22,10 @@ from sightwash.site.eyes import Eye
 EYE_PATH: Final = Pen(0.9, INK, "9 3")
 LANE: Final = 21.0
 """Width of the lane in which one far thing is drawn [pt]."""
-ROOMY: Final = 290.0
+ROOMY: Final = 370.0
 """Length of a lane in which words surely find room [pt]."""
-LOOKS_A_LANE: Final = 2
+GAP: Final = 18.0
+"""Room for the arrow beside the words of a look spot [pt]."""
 SIDES: Final = ("below", "above", "left", "right")
 
 
@@ -104,7 +105,15 @@ def _lanes_of(things: list[FarThing], side: str) -> list[list[FarThing]]:
     """Return the things beyond a side lane by lane: look spots share lanes, every eye has its own."""
     here = [thing for thing in things if thing.side == side]
     looks = sorted((thing for thing in here if thing.kind == "look"), key=lambda each: (each.first, each.id))
-    shared = [looks[start : start + LOOKS_A_LANE] for start in range(0, len(looks), LOOKS_A_LANE)]
+    shared: list[list[FarThing]] = []
+    free = 0.0
+    for look in looks:
+        width = label_size([look.words])[0] + GAP
+        if width > free:
+            shared.append([])
+            free = ROOMY if side in ("below", "above") else ROOMY / 2
+        shared[-1].append(look)
+        free -= width
     return [*shared, *([thing] for thing in here if thing.kind == "eye")]
 
 
@@ -115,8 +124,11 @@ def draw_far(sheet: Sheet, things: list[FarThing], frame: PlanFrame, window: Box
         if rows:
             _edge_break(sheet, side, window)
         for lane, row in enumerate(rows):
-            for thing in row:
-                _draw(sheet, thing, frame, window, 8.0 + lane * LANE)
+            away = 15.0 + lane * LANE
+            if row[0].kind == "look":
+                _draw_looks(sheet, row, frame, window, away)
+            else:
+                _draw_eye(sheet, row[0], frame, window, away)
 
 
 def _edge_break(sheet: Sheet, side: str, window: Box) -> None:
@@ -129,35 +141,40 @@ def _edge_break(sheet: Sheet, side: str, window: Box) -> None:
     marks.break_line(sheet.layers["lines"], *ends[side], THIN)
 
 
-def _draw(sheet: Sheet, thing: FarThing, frame: PlanFrame, window: Box, away: float) -> None:
+def _draw_looks(sheet: Sheet, row: list[FarThing], frame: PlanFrame, window: Box, away: float) -> None:
+    """Draw the look spots of one lane side by side, as near as can be to where they lie."""
+    flat = row[0].side in ("below", "above")
+    lengths = [label_size([thing.words])[0] + GAP for thing in row]
+    places = [_place(thing, frame, window, away, thing.first) for thing in row]
+    wanted = sum(place[0 if flat else 1] for place in places) / len(places) - sum(lengths) / 2
+    last = (sheet.labels.bounds.right if flat else window.bottom) - sum(lengths)
+    start = max(min(wanted, last), 4.0 if flat else window.top)
+    for thing, place, length in zip(row, places, lengths, strict=True):
+        height = label_size([thing.words])[1]
+        middle = start + length / 2
+        turn, size = (0.0, (length - GAP, height)) if flat else (-90.0, (height, length - GAP))
+        centre = (middle + GAP / 2 - 2.0, place[1]) if flat else (place[0], middle - GAP / 2 + 2.0)
+        sheet.label([thing.words], [centred(centre, *size)], turn=turn, look=thing.id)
+        made = group(sheet.layers["marks"], "look", thing.words, look=thing.id)
+        _arrow(made, thing, (start + 6.0, place[1]) if flat else (place[0], start + length - 6.0))
+        start += length
+
+
+def _draw_eye(sheet: Sheet, thing: FarThing, frame: PlanFrame, window: Box, away: float) -> None:
     flat = thing.side in ("below", "above")
-    a, b = (_place(thing, frame, window, away + 7.0, value) for value in (thing.first, thing.last))
-    made = group(sheet.layers["marks"], thing.kind, thing.words, **{thing.kind: thing.id})
-    turn = 0.0 if flat else -90.0
-    width, height = label_size([thing.words], SMALL, turn=turn)
-    if thing.kind == "look":
-        ends = _lane_ends(window, a, flat, (width, height), 0.0)
-        places = _near(ends, a, (width + 12.0, height) if flat else (width, height + 12.0))
-        place = sheet.label([thing.words], places, turn=turn, look=thing.id)
-        if place is None:
-            sheet.note(thing.words)
-        else:
-            _arrow(made, thing, (place.left + 2.0, place.middle[1]) if flat else (place.middle[0], place.bottom - 2.0))
-        return
+    a, b = (_place(thing, frame, window, away, value) for value in (thing.first, thing.last))
+    made = group(sheet.layers["marks"], "eye", thing.words, eye=thing.id)
     line(made, [a, b], EYE_PATH)
     middle = (a[0] + b[0]) / 2, (a[1] + b[1]) / 2
     marks.eye(made, middle)
     sheet.labels.keep_clear(centred(middle, 11.0, 7.0))
     sheet.show("eye")
-    shift = 6.5 if thing.side in ("below", "right") else -6.5
-    ends = _lane_ends(window, a, flat, (width, height), shift)
-    if sheet.label([thing.words], _near(ends, middle, (width, height)), turn=turn, eye=thing.id) is None:
+    turn = 0.0 if flat else -90.0
+    size = label_size([thing.words], SMALL, turn=turn)
+    ends = _lane_ends(window, a, flat, size, 6.5 if thing.side in ("below", "right") else -6.5)
+    places = sorted(along(*ends, *size, 61), key=lambda place: round(math.dist(place.middle, middle), 3))
+    if sheet.label([thing.words], places, turn=turn, eye=thing.id) is None:
         sheet.note(thing.words)
-
-
-def _near(ends: tuple[Point, Point], point: Point, size: tuple[float, float]) -> list[Box]:
-    """Return places along a lane, those nearest a point first."""
-    return sorted(along(*ends, *size, 61), key=lambda place: round(math.dist(place.middle, point), 3))
 
 
 def _place(thing: FarThing, frame: PlanFrame, window: Box, away: float, value: float) -> Point:
@@ -180,7 +197,7 @@ def _arrow(parent: Element, thing: FarThing, at: Point) -> None:
 def _lane_ends(window: Box, at: Point, flat: bool, size: tuple[float, float], shift: float) -> tuple[Point, Point]:
     """Return the line on which words may stand in a lane; beside a small window it runs on beyond it."""
     if flat:
-        middle, half = window.middle[0], max(window.width, ROOMY) / 2 - size[0] / 2
+        middle, half = window.middle[0], max(window.width, ROOMY + 20.0) / 2 - size[0] / 2
         return (middle - half, at[1] + shift), (middle + half, at[1] + shift)
-    middle, half = window.middle[1], max(window.height, ROOMY) / 2 - size[1] / 2
+    middle, half = window.middle[1], max(window.height, ROOMY / 2) / 2 - size[1] / 2
     return (at[0] + shift, middle - half), (at[0] + shift, middle + half)

@@ -86,6 +86,8 @@ def _draw_part(sheet: Sheet, parent: Element, piece: GroundPiece, frame: WallFra
         sheet.later(5, partial(sheet.label, [words], free, ink=GREY, clear=True, part=piece.id))
     if piece.style == "keep-out":
         marks.stop_bar(made, _paper_box(frame, part.bounds))
+    if piece.style in ("keep-out", "post", "object"):
+        sheet.labels.keep_clear(_paper_box(frame, part.bounds))
 
 
 def _paper_box(frame: WallFrame, bounds: tuple[float, float, float, float]) -> Box:

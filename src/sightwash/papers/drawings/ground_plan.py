@@ -151,7 +151,7 @@ def _draw_view(sheet: Sheet, site: Site, plan: VisitPlan, view: _View, frame: Pl
         draw_near_eyes(sheet, site, frame, view.window)
         draw_places(sheet, site, frame)
     sheet.settle()
-    sheet.labels.bounds = Box(0.0, HEAD, sheet.canvas.width, 1e6)
+    sheet.labels.bounds = Box(0.0, HEAD, sheet.canvas.width, window.bottom + lanes(far)["below"] + 4.0)
     draw_far(sheet, far, frame, window)
 
 

@@ -137,7 +137,7 @@ def _row(pieces: tuple[Piece, ...], scale: Scale, ground: Ground, units: str) ->
 
 def _looks_beyond(pieces: tuple[Piece, ...], ground: Ground) -> bool:
     standings = (piece.view.standing for piece in pieces)
-    return any(look.out > ground.depth for standing in standings if standing for look in standing.looks)
+    return any(not 0.0 < look.out <= ground.depth for standing in standings if standing for look in standing.looks)
 
 
 def _callout_room(pieces: tuple[Piece, ...], scale: Scale, units: str) -> float:

@@ -127,17 +127,18 @@ class Sheet:
             return None
         made = group(self.layers["words"], "label", "", **data)
         if target is not None:
-            _leader(made, place, target, ink)
+            _leader(self.layers["lines"], place, target, ink)
         if plate:
             box(made, (place.left, place.top), place.width, place.height, Pen(0.4, ink), PAPER)
         _write_lines(made, lines, place, size, ink, bold, turn, plate)
         return place
 
 
-def _leader(parent: Element, place: Box, target: Point, ink: str) -> None:
+def _leader(layer: Element, place: Box, target: Point, ink: str) -> None:
+    """Tie a label to what it names, below all words."""
     near = place.nearest(target)
     if math.dist(near, target) > LEADER:
-        line(parent, [near, target], Pen(0.35, ink))
+        line(group(layer, "leader"), [near, target], Pen(0.35, ink))
 
 
 def _write_lines(

@@ -109,7 +109,7 @@ def draw_looks(sheet: Sheet, view: WallView, frame: WallFrame, ground: Ground) -
         if not frame.holds(min(max(look.s, 0.0), frame.placed.length)):
             continue
         words = f"{look_letters(view, look)}: {short_look(look, sheet.units)}"
-        if look.out <= ground.depth:
+        if 0.0 < look.out <= ground.depth:
             _look_here(sheet, look, words, frame.out(look.s, look.out))
         else:
             s = min(max(look.s, frame.first), frame.last)

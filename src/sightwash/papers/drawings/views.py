@@ -105,7 +105,9 @@ def short_look(look: LookSpot, units: str) -> str:
     out = length_words(look.out, units)
     if look.kind == "ladder":
         return f"look from a ladder {out} out, step at {length_words(look.step, units)}"
-    return f"look from a public eye {out} back" if look.kind == "eye point" else f"look from {out} back"
+    if look.kind == "eye point":
+        return f"look from a public eye {out} back" if look.out > 0.0 else "look from a public eye"
+    return f"look from {out} back"
 
 
 def is_hand_work(method: SurfaceMethod) -> bool:

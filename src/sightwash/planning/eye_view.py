@@ -1,0 +1,212 @@
+"""What one eye sees of everything: the exact seen polygon of every facet, hidden surfaces removed.
+
+Faces that look away from the eye are left out; the rest is what no solid's shadow takes, so that the polygons of one
+eye do not overlap in its picture and need no order of drawing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import Final
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely.geometry.base import BaseGeometry
+
+from sightwash.planning.regions import SLIVER, Region, region_of
+from sightwash.science.facets import make_frame
+from sightwash.science.visibility import partition
+from sightwash.site.facets import Facet, facets, parapets
+from sightwash.site.ground_facets import earth_facet, ground_facets
+from sightwash.site.model import Site
+from sightwash.site.shapes import PlacedWall, Solid
+
+Array = NDArray[np.float64]
+Place = tuple[float, float, float]
+IN_PLANE: Final = 1e-6
+"""An eye nearer than this to a facet's plane sees nothing of it [m]."""
+TOUCH: Final = 1e-9
+"""A solid that stays this far outside the space between eye and facet hides nothing of it [m]."""
+BEHIND: Final = 1e-7
+"""A solid that reaches less far out than this before a facet's plane hides nothing of it [m]."""
+MARK: Final = 0.1
+"""Half the width of the square by which a fixture counts as seen [m]."""
+BAND: Final = 0.05
+"""Half the height of the band by which a wire or a rail counts as seen [m]."""
+
+
+@dataclass(frozen=True, slots=True)
+class SeenFace:
+    """The part of one facet that the eye sees: rings in the facet's (s, z), and the facet's frame [m, m2]."""
+
+    facet: str
+    owner: str
+    kind: str
+    face: str
+    wall: str | None
+    origin: Place
+    along: Place
+    up: Place
+    region: Region
+    area: float
+
+    def places(self, region: Region) -> tuple[tuple[tuple[Place, ...], ...], ...]:
+        """Return a region of the facet as rings of site points [m]."""
+        origin, along, up = np.array(self.origin), np.array(self.along), np.array(self.up)
+        return tuple(
+            tuple(tuple(place_of(origin + s * along + z * up) for s, z in ring) for ring in rings) for rings in region
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class SeenLine:
+    """A seen stretch of a wire or of the top rail of a fence that one sees through [m]."""
+
+    owner: str
+    kind: str
+    points: tuple[Place, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SeenFixture:
+    """One piece of a fixture that the eye sees, with the wall that it is on [m]."""
+
+    owner: str
+    kind: str
+    wall: str
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class EyeScene:
+    """All that one eye sees: faces of solids, surfaces, the level ground between them, wires and fixtures."""
+
+    eye: Place
+    faces: tuple[SeenFace, ...]
+    ground: tuple[SeenFace, ...]
+    earth: SeenFace | None
+    lines: tuple[SeenLine, ...]
+    fixtures: tuple[SeenFixture, ...]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Bodies:
+    """The solids, all their corners in one array, and where each solid's corners begin."""
+
+    points: tuple[Array, ...]
+    corners: Array
+    starts: NDArray[np.intp]
+
+    def before(self, facet: Facet, eye: Array) -> list[Array]:
+        """Return the solids that reach into the pyramid between an eye and a facet's bounds."""
+        if not self.points:
+            return []
+        left, bottom, right, top = facet.outline.bounds
+        base = facet.places(np.array([(left, bottom), (right, bottom), (right, top), (left, top)])) - eye
+        sides = np.cross(base, np.roll(base, -1, axis=0))
+        sides *= np.sign(sides @ base.mean(axis=0))[:, None]
+        normal = facet.frame.normal
+        away = float(base[0] @ normal)
+        inside = (self.corners - eye) @ np.vstack((sides, normal, -normal)).T
+        reach = np.maximum.reduceat(inside, self.starts)
+        limits = np.array([*(-TOUCH * np.linalg.norm(sides, axis=1)), away + BEHIND, -TOUCH])
+        return [self.points[k] for k in np.flatnonzero((reach >= limits).all(axis=1))]
+
+
+def plan_eye_scene(site: Site, walls: tuple[PlacedWall, ...], solids: Sequence[Solid], eye: Place) -> EyeScene:
+    """Return what one eye sees of all that has a place in the plan."""
+    bodies = _bodies([*solids, *parapets(site, walls)], walls)
+    place = np.array(eye, float)
+    earth = earth_facet(site, walls, eye)
+    return EyeScene(
+        place_of(place),
+        tuple(_seen_faces(facets(site, walls), bodies, place)),
+        tuple(_seen_faces(ground_facets(site, walls), bodies, place)),
+        next(_seen_faces([earth] if earth else [], bodies, place), None),
+        tuple(_lines(site, bodies, place)),
+        tuple(_fixtures(walls, bodies, place)),
+    )
+
+
+def place_of(point: Array) -> Place:
+    """Return a site point as three plain numbers."""
+    x, y, z = (float(value) for value in point)
+    return x, y, z
+
+
+def _bodies(solids: Sequence[Solid], walls: tuple[PlacedWall, ...]) -> _Bodies:
+    """Return the solids that have a place in the plan, for one eye."""
+    unmeasured = {placed.wall.id for placed in walls if not placed.measured_place}
+    points = tuple(solid.points for solid in solids if solid.wall not in unmeasured)
+    counts = np.array([len(corners) for corners in points], np.intp)
+    return _Bodies(points, np.concatenate(points) if points else np.empty((0, 3)), np.cumsum(counts) - counts)
+
+
+def seen_shape(facet: Facet, bodies: _Bodies, eye: Array) -> BaseGeometry | None:
+    """Return what an eye sees of a facet in its (s, z); None where the facet looks away or all is hidden."""
+    if float((eye - facet.frame.origin) @ facet.frame.normal) <= IN_PLANE:
+        return None
+    near = bodies.before(facet, eye)
+    seen = partition(facet.outline, facet.frame, near, eye).seen if near else facet.outline
+    return seen if seen.area > SLIVER else None
+
+
+def _seen_faces(targets: Sequence[Facet], bodies: _Bodies, eye: Array) -> Iterator[SeenFace]:
+    for facet in targets:
+        seen = seen_shape(facet, bodies, eye)
+        if seen is None:
+            continue
+        region = region_of(seen)
+        if region:
+            origin, along, up, _ = facet.frame
+            axes = place_of(origin), place_of(along), place_of(up)
+            named = facet.id, facet.owner, facet.kind, facet.face, facet.wall
+            yield SeenFace(*named, *axes, region, float(seen.area))
+
+
+def _lines(site: Site, bodies: _Bodies, eye: Array) -> Iterator[SeenLine]:
+    """Yield the seen stretches of overhead lines, drawn straight, and of fences that one sees through."""
+    for wire in site.overhead_lines:
+        yield from _line(wire.id, "overhead", np.array(wire.start), np.array(wire.end), bodies, eye)
+    for fence in site.fences:
+        if not fence.opaque:
+            rail = np.array([(x, y, fence.level + fence.height) for x, y in fence.path])
+            for start, end in pairwise(rail):
+                yield from _line(fence.id, "fence", start, end, bodies, eye)
+
+
+def _line(owner: str, kind: str, start: Array, end: Array, bodies: _Bodies, eye: Array) -> Iterator[SeenLine]:
+    """Yield the seen parts of a straight line, by a thin band in an upright plane that turns its face to the eye."""
+    if float(np.hypot(*(end - start)[:2])) < BAND:
+        return
+    frame = make_frame(start, end - start)
+    if float((eye - start) @ frame.normal) < 0.0:
+        start, end = end, start
+        frame = make_frame(start, end - start)
+    length = float(np.linalg.norm(end - start))
+    band = Facet(owner, owner, kind, "line", None, frame, shapely.box(0.0, -BAND, length, BAND))
+    seen = seen_shape(band, bodies, eye)
+    if seen is None:
+        return
+    for part in shapely.get_parts(seen.intersection(shapely.LineString([(0.0, 0.0), (length, 0.0)]))).tolist():
+        ends = shapely.get_coordinates(part)
+        if len(ends) > 1:
+            yield SeenLine(owner, kind, tuple(place_of(point) for point in band.places(ends[[0, -1]])))
+
+
+def _fixtures(walls: tuple[PlacedWall, ...], bodies: _Bodies, eye: Array) -> Iterator[SeenFixture]:
+    for placed in walls:
+        if not placed.measured_place:
+            continue
+        for item in placed.wall.fixtures:
+            frame = make_frame(placed.point(0.0, item.out), placed.along)
+            for number in range(item.count):
+                s = float(item.left + number * (item.spacing or 0.0))
+                square = shapely.box(s - MARK, item.height - MARK, s + MARK, item.height + MARK)
+                facet = Facet(item.id, item.id, item.kind, "fixture", placed.wall.id, frame, square)
+                if s <= placed.length + MARK and seen_shape(facet, bodies, eye) is not None:
+                    place = place_of(placed.point(s, item.out, item.height))
+                    yield SeenFixture(item.id, item.kind, placed.wall.id, place)
