@@ -9,6 +9,7 @@ from pathlib import Path
 
 from sightwash.basis.errors import EXIT_DONE, InputError, Problem
 from sightwash.cli.output import Commands, Progress, say, write_files
+from sightwash.papers.crew_sheet import crew_sheet
 from sightwash.papers.drawings.ground_plan import ground_plan
 from sightwash.papers.drawings.unrolled import unrolled_wall
 from sightwash.papers.plan_document import output_text, plan_document
@@ -78,6 +79,7 @@ def run_plan(options: argparse.Namespace) -> int:
             {
                 "plan.json": text,
                 "plan.txt": words,
+                "crew-sheet.txt": crew_sheet(site, plan),
                 "unrolled-wall.svg": unrolled_wall(site, plan),
                 "ground-plan.svg": ground_plan(site, plan),
             },

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 from typing import Final
 
@@ -106,7 +107,8 @@ class _Bodies:
             return []
         left, bottom, right, top = facet.outline.bounds
         base = facet.places(np.array([(left, bottom), (right, bottom), (right, top), (left, top)])) - eye
-        sides = np.cross(base, np.roll(base, -1, axis=0))
+        (ax, ay, az), (bx, by, bz) = base.T, np.roll(base, -1, axis=0).T
+        sides = np.column_stack((ay * bz - az * by, az * bx - ax * bz, ax * by - ay * bx))
         sides *= np.sign(sides @ base.mean(axis=0))[:, None]
         normal = facet.frame.normal
         away = float(base[0] @ normal)
@@ -118,17 +120,26 @@ class _Bodies:
 
 def plan_eye_scene(site: Site, walls: tuple[PlacedWall, ...], solids: Sequence[Solid], eye: Place) -> EyeScene:
     """Return what one eye sees of all that has a place in the plan."""
-    bodies = _bodies([*solids, *parapets(site, walls)], walls)
+    upright, ground, standing = _targets(site, walls)
+    bodies = _bodies([*solids, *standing], walls)
     place = np.array(eye, float)
     earth = earth_facet(site, walls, eye)
     return EyeScene(
         place_of(place),
-        tuple(_seen_faces(facets(site, walls), bodies, place)),
-        tuple(_seen_faces(ground_facets(site, walls), bodies, place)),
+        tuple(_seen_faces(upright, bodies, place)),
+        tuple(_seen_faces(ground, bodies, place)),
         next(_seen_faces([earth] if earth else [], bodies, place), None),
         tuple(_lines(site, bodies, place)),
         tuple(_fixtures(walls, bodies, place)),
     )
+
+
+@lru_cache(maxsize=8)
+def _targets(
+    site: Site, walls: tuple[PlacedWall, ...]
+) -> tuple[tuple[Facet, ...], tuple[Facet, ...], tuple[Solid, ...]]:
+    """Return what does not change as the eye moves: facets of solids and of the ground, and the parapets."""
+    return facets(site, walls), ground_facets(site, walls), parapets(site, walls)
 
 
 def place_of(point: Array) -> Place:
@@ -198,15 +209,16 @@ def _line(owner: str, kind: str, start: Array, end: Array, bodies: _Bodies, eye:
 
 
 def _fixtures(walls: tuple[PlacedWall, ...], bodies: _Bodies, eye: Array) -> Iterator[SeenFixture]:
+    """Yield the pieces of fixtures that the eye sees; all pieces of one fixture lie in one plane."""
     for placed in walls:
-        if not placed.measured_place:
-            continue
-        for item in placed.wall.fixtures:
+        for item in placed.wall.fixtures if placed.measured_place else ():
+            places = [float(item.left + number * (item.spacing or 0.0)) for number in range(item.count)]
+            places = [s for s in dict.fromkeys(places) if s <= placed.length + MARK]
+            squares = [shapely.box(s - MARK, item.height - MARK, s + MARK, item.height + MARK) for s in places]
             frame = make_frame(placed.point(0.0, item.out), placed.along)
-            for number in range(item.count):
-                s = float(item.left + number * (item.spacing or 0.0))
-                square = shapely.box(s - MARK, item.height - MARK, s + MARK, item.height + MARK)
-                facet = Facet(item.id, item.id, item.kind, "fixture", placed.wall.id, frame, square)
-                if s <= placed.length + MARK and seen_shape(facet, bodies, eye) is not None:
+            whole = shapely.union_all(squares)
+            seen = seen_shape(Facet(item.id, item.id, item.kind, "fixture", placed.wall.id, frame, whole), bodies, eye)
+            for s, square in zip(places, squares, strict=True):
+                if seen is not None and seen.intersection(square).area > SLIVER:
                     place = place_of(placed.point(s, item.out, item.height))
                     yield SeenFixture(item.id, item.kind, placed.wall.id, place)

@@ -2,21 +2,23 @@
 
 The general-purpose ``buffer`` of the geometry library can lose whole areas of an outline with many short edges (5 m2
 of a room with a finely drawn post), so the strip beside each run of edges is built here and the strips are united.
-Overlays snap to a fine grid: without one, the library was seen to drop a whole strip from a union.
+A union is checked for lost strips, which the library was seen to drop, and made again on a fine grid if need be.
 Arcs are drawn outside the true arc when eroding and inside it when dilating: what is left after both was truly swept.
 """
 
 from __future__ import annotations
 
+import contextlib
+
 import numpy as np
 import shapely
-from shapely import MultiPolygon, Polygon, get_parts, union_all
+from shapely import GEOSException, MultiPolygon, Polygon, get_parts, union_all
 from shapely.geometry.base import BaseGeometry
 
 from sightwash.science._strips import Edges, Shapes, convex, convex_offsets, edges_of, strips
 
 THIN = 1e-7  # m; mean width up to which a part of an overlay is rounding
-GRID = 1e-8  # m; grid to which overlays snap
+GRID = 1e-8  # m; grid to which a union snaps that failed without one
 APART = 1e-6  # m; obstacles are treated alone when their grown outlines stay this far apart
 
 
@@ -63,18 +65,26 @@ def _free(rings: Shapes, exterior: BaseGeometry, distance: float) -> np.ndarray[
 
 def _eroded(shape: MultiPolygon, distance: float) -> MultiPolygon:
     """Return the points of a shape that lie at least ``distance`` from its outlines, short of arcs by 0.014 %."""
-    strip = strips(_sides(shape, inward=True), distance, outside=True)
-    left = areas_of(shape.difference(union_all(strip)))
+    left = areas_of(shape.difference(_united(strips(_sides(shape, inward=True), distance, outside=True))))
     return MultiPolygon([part for part in left.geoms if 2.0 * part.area > THIN * part.length])
 
 
 def _dilated(shape: MultiPolygon, distance: float) -> BaseGeometry:
     """Return the points within ``distance`` of a shape, short of arcs by 0.014 %."""
-    if shape.is_empty:
-        return shape
     strip = strips(_sides(shape, inward=False), distance, outside=False)
-    grown: BaseGeometry = union_all([shape, *strip])
-    return grown
+    return _united(np.append(strip, get_parts(shape)))
+
+
+def _united(shapes: Shapes) -> BaseGeometry:
+    """Return the union of polygons, made again on a grid where it fails or loses one of them."""
+    inner = shapely.point_on_surface(shapes)
+    with contextlib.suppress(GEOSException):
+        whole: BaseGeometry = union_all(shapes)
+        shapely.prepare(whole)
+        if np.all(shapely.intersects(whole, inner)):
+            return whole
+    snapped: BaseGeometry = union_all(shapes, grid_size=GRID)
+    return snapped
 
 
 def _sides(shape: MultiPolygon, *, inward: bool) -> Edges:

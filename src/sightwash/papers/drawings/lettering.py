@@ -73,7 +73,7 @@ def fitted(words: str, width: float, size: float) -> str:
     """Return cleaned words cut to a width, with an ellipsis where they were cut; empty if nothing fits.
 
     >>> fitted("Row, front (south)", 40.0, 8.0)
-    'Row, fron…'
+    'Row, fr…'
     """
     clean = plain_words(words)
     if text_width(clean, size) <= width:

@@ -11,7 +11,7 @@ from sightwash.papers.drawings.fold import Ground
 from sightwash.papers.drawings.frames import WallFrame
 from sightwash.papers.drawings.lettering import LINE, PLAIN, SMALL
 from sightwash.papers.drawings.scale import PAGE, Scale, largest_scale
-from sightwash.papers.drawings.sheet import label_size
+from sightwash.papers.drawings.sheet import HEAD, NOTE_LINE, label_size
 from sightwash.papers.drawings.spots import BEYOND, bars_height
 from sightwash.papers.drawings.views import WallView
 
@@ -26,6 +26,7 @@ LONGEST_ROW: Final = 92.0
 ROOM_ON_STRIP: Final = 8.0
 """How much higher than its words a strip must be for them to stand on it [pt]."""
 MOST_CALLOUTS: Final = 4
+LEGEND: Final = 60.0
 LARGEST: Final = 60.0
 """No wall is drawn larger than this [pt/m]."""
 SAME_LEVEL: Final = 4.0
@@ -67,7 +68,9 @@ def strip_pieces(runs: tuple[tuple[WallView, ...], ...], longest: float) -> list
     return pieces
 
 
-def strip_scale(runs: tuple[tuple[WallView, ...], ...], units: str, ground: Ground, row_length: float | None) -> Scale:
+def strip_scale(
+    runs: tuple[tuple[WallView, ...], ...], units: str, ground: Ground, row_length: float | None, notes: int
+) -> Scale:
     """Return the scale of the strip: the largest at which it fits one sheet and no row is too long to read.
 
     With ``row_length`` it is the largest at which a row holds that length of wall.
@@ -79,14 +82,14 @@ def strip_scale(runs: tuple[tuple[WallView, ...], ...], units: str, ground: Grou
 
     def fits(scale: Scale) -> bool:
         rows = strip_rows(runs, scale, ground, units)
-        return sum(row.height for row in rows) <= sheet_room() and all(p.parts == 1 for row in rows for p in row.pieces)
+        return sum(row.height for row in rows) <= sheet_room(notes) and all(p.parts == 1 for row in rows for p in row.pieces)
 
     return largest_scale(units, fits, LARGEST, smallest)
 
 
-def sheet_room() -> float:
-    """Return the height that rows may take on a sheet, the head and the legend left out [pt]."""
-    return PAGE[1] - 30.0 - 52.0
+def sheet_room(notes: int) -> float:
+    """Return the height that rows may take on a sheet beside its head, its notes and its legend [pt]."""
+    return PAGE[1] - HEAD - LEGEND - notes * NOTE_LINE
 
 
 def strip_rows(runs: tuple[tuple[WallView, ...], ...], scale: Scale, ground: Ground, units: str) -> list[Row]:

@@ -12,7 +12,7 @@ from sightwash.papers.drawings.canvas import ACCENT, GREY, INK, Pen, Point, disc
 from sightwash.papers.drawings.fold import Ground
 from sightwash.papers.drawings.frames import WallFrame
 from sightwash.papers.drawings.labels import Box, along, centred, within_box
-from sightwash.papers.drawings.lettering import SMALL, length_words, wrapped
+from sightwash.papers.drawings.lettering import SMALL, length_words, named, wrapped
 from sightwash.papers.drawings.sheet import Sheet, label_size
 from sightwash.papers.drawings.views import WallView, look_letters, short_look
 from sightwash.planning.standing import LookSpot, StandingSpot
@@ -158,7 +158,7 @@ def draw_unreached(sheet: Sheet, view: WallView, frame: WallFrame, ground: Groun
 def _decide(sheet: Sheet, view: WallView, words: str, lines: list[str], places: list[Box]) -> None:
     place = sheet.label(lines, places, ink=ACCENT, wall=view.wall.id)
     if place is None:
-        sheet.note(f"{view.name}: {words}", decide=True)
+        sheet.note(f"{named(view.name)}: {words}", decide=True)
     else:
         marks.decision(sheet.layers["words"], (place.right - 4.0, place.middle[1]))
     sheet.show("decision")

@@ -11,7 +11,7 @@ from sightwash.papers.drawings.fold import Ground, draw_fold, folded_ground
 from sightwash.papers.drawings.frames import WallFrame
 from sightwash.papers.drawings.ground_pieces import ground_pieces
 from sightwash.papers.drawings.labels import Box
-from sightwash.papers.drawings.lettering import PLAIN, SMALL, apart, counted, fitted, text_width
+from sightwash.papers.drawings.lettering import PLAIN, SMALL, counted, fitted, named, text_width
 from sightwash.papers.drawings.rows import NARROWEST, Piece, Row, moved, sheet_room, strip_rows, strip_scale
 from sightwash.papers.drawings.scale import PAGE, Scale
 from sightwash.papers.drawings.sheet import HEAD, Sheet
@@ -45,7 +45,7 @@ def unrolled_sheets(site: Site, plan: VisitPlan, row_length: float | None = None
     strip = _laid_out(site, plan, row_length)
     sheets: list[list[Row]] = [[]]
     for row in strip.rows:
-        if sheets[-1] and sum(each.height for each in sheets[-1]) + row.height > sheet_room():
+        if sheets[-1] and sum(each.height for each in sheets[-1]) + row.height > sheet_room(len(strip.notes)):
             sheets.append([])
         sheets[-1].append(row)
     count = len(sheets)
@@ -59,15 +59,15 @@ def _laid_out(site: Site, plan: VisitPlan, row_length: float | None) -> _Strip:
     views = wall_views(site, plan)
     ground = folded_ground(site, plan, ground_pieces(site, plan, views))
     runs = walking_order(views)
-    scale = strip_scale(runs, plan.units, ground, row_length)
     drawn = {view.wall.id for view in views}
-    missing = [wall.name or wall.id for wall in site.walls if wall.id not in drawn]
+    missing = [named(wall.name or wall.id) for wall in site.walls if wall.id not in drawn]
     notes = [f"Not drawn, length or height not measured: {', '.join(missing)}"] if missing else []
     if not views:
         notes.append("Nothing to draw yet: measure the length and the height of a wall first.")
-    blind = [view.name for view in views if not view.sight_known]
+    blind = [named(view.name) for view in views if not view.sight_known]
     if blind:
         notes.append(f"No place in the plan yet, so that who sees it is not known: {', '.join(blind)}")
+    scale = strip_scale(runs, plan.units, ground, row_length, len(notes))
     return _Strip(tuple(strip_rows(runs, scale, ground, plan.units)), scale, ground, tuple(notes))
 
 
@@ -104,7 +104,7 @@ def _draw_row(sheet: Sheet, row: Row, ground: Ground, top: float) -> None:
     sheet.settle()
     for piece, frame in pairs:
         for strip in draw_callouts(sheet, piece.view, frame):
-            sheet.note(f"{piece.view.name}: {strip_lines(piece.view, strip, sheet.units)[0]}")
+            sheet.note(f"{named(piece.view.name)}: {strip_lines(piece.view, strip, sheet.units)[0]}")
 
 
 def _name(sheet: Sheet, piece: Piece, frame: WallFrame, top: float) -> None:
@@ -113,8 +113,8 @@ def _name(sheet: Sheet, piece: Piece, frame: WallFrame, top: float) -> None:
     made = group(sheet.layers["words"], "name", view.name, wall=view.wall.id)
     width = max(frame.width, NARROWEST) - 4.0
     part = f" ({piece.part + 1} of {piece.parts})" if piece.parts > 1 else ""
-    name = fitted(f"{view.name}{part}", width, PLAIN)
-    write(made, (frame.x + 1.0, top + 8.0), apart(name), PLAIN, bold=True, ink=INK)
+    name = named(view.name, width - text_width(part, PLAIN), PLAIN)
+    write(made, (frame.x + 1.0, top + 8.0), name + part, PLAIN, bold=True, ink=INK)
     words = fitted(size_words(view, sheet.units), width, SMALL)
     if not view.sight_known:
         words += f"; {UNPLACED}" if text_width(f"{words}; {UNPLACED}", SMALL) <= width else ""
