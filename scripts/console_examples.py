@@ -52,7 +52,7 @@ def commands(block: str) -> list[str]:
 def output(command: str, folder: Path) -> str:
     """Return what a command prints."""
     paths = [str(ROOT / "src"), *filter(None, [os.environ.get("PYTHONPATH")])]
-    environment = {**os.environ, "PYTHONPATH": os.pathsep.join(paths), "PYTHONUTF8": "1"}
+    environment = {**os.environ, "PYTHONPATH": os.pathsep.join(paths), "PYTHONUTF8": "1", "LC_ALL": "C"}
     run = subprocess.run(
         ["sh", "-c", command], cwd=folder, env=environment, capture_output=True, encoding="utf-8", check=False
     )

@@ -24,23 +24,16 @@ from xml.etree import ElementTree
 from xml.etree.ElementTree import Element
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 
 from sightwash.basis.errors import InputError
-from sightwash.papers.drawings.dimensions import spread
 from sightwash.papers.drawings.elevation import elevation
 from sightwash.papers.drawings.ground_plan import ground_plan
-from sightwash.papers.drawings.labels import GAP, Box, Labels, around, within_box
-from sightwash.papers.drawings.lettering import fitted, text_width, wrapped
-from sightwash.papers.drawings.plan_places import stall_lines
 from sightwash.papers.drawings.scale import PAGE
 from sightwash.papers.drawings.section import section
 from sightwash.papers.drawings.unrolled import unrolled_sheets, unrolled_wall
 from sightwash.planning.regions import Region
 from sightwash.planning.visit import VisitPlan, plan_visit
 from sightwash.site.conditions import Conditions
-from sightwash.site.ground import StallRow
 from sightwash.site.model import Site
 from sightwash.site.rates import Rates
 from sightwash.site.rig import Rig
@@ -272,8 +265,8 @@ def test_a_wall_too_long_for_a_row_is_cut_and_keeps_its_areas() -> None:
     for sight in plan.sight:
         found = drawn_area(strip, sight="missed", wall=sight.wall)
         assert found == pytest.approx(sight.missed_area, abs=slack(strip, sight.missed))
-    for ring in (ring for path in tree(strip).iter(f"{NAMESPACE}path") for ring in rings(path.attrib["d"])):
-        assert all(-12.0 <= x <= PAGE[0] + 12.0 for x, _ in ring)
+    sights = [path for path in tree(strip).iter(f"{NAMESPACE}path") if path.get("data-sight")]
+    assert all(0.0 <= x <= PAGE[0] for path in sights for ring in rings(path.attrib["d"]) for x, _ in ring)
 
 
 def keys(svg: str, key: str) -> set[str]:
@@ -297,38 +290,6 @@ def test_every_wall_door_spot_and_look_is_on_strip_and_plan(name: str) -> None:
     assert keys(drawn(name)["ground"], "part") >= {keep.id for keep in site.keep_outs}
 
 
-def test_every_place_of_the_demo_is_named_on_the_plan() -> None:
-    words = " | ".join(texts(drawn("demo")["ground"]))
-    for name in ("row-front", "row-back (excluded)", "lot-inlet: to storm", "clean-out: to sanitary", "yard-tap",
-                 "rig-front", "rig-side", "hatch: keep out", "service-drop: 19 ft to 24 ft up",
-                 "row-stalls: 17 stalls, 2 accessible", "Aisle of the car park", "Walk under the canopy"):  # fmt: skip
-        assert name in words
-
-
-def test_fixtures_of_the_demo_are_marked_one_by_one() -> None:
-    marks = [each.get("data-id") for each in tree(drawn("demo")["strip"]).iter() if each.get("class") == "fixture"]
-    assert marks.count("soffit-lights") == 10
-    assert {"front-outlet", "fresh-air", "weatherhead", "wall-pack", "sign-light"} <= set(marks)
-
-
-def test_walls_follow_each_other_round_each_building() -> None:
-    """By hand from the demo's corners: round the row from its front, then along the corner unit from its west side."""
-    heads = [each for each in tree(drawn("demo")["strip"]).iter() if each.get("class") == "name"]
-    order = [each.attrib["data-wall"] for each in heads]
-    assert order == ["row-front", "row-east", "row-back", "row-west", "pad-west", "pad-front", "pad-east"]
-
-
-@pytest.mark.parametrize(("drawing", "wall"), [("strip", "row-front"), ("wall row-front", "row-front")])
-def test_the_scale_in_words_is_the_scale_of_the_wall(drawing: str, wall: str) -> None:
-    """160 ft at 1 in = N ft are 160 / N inches of 72 points."""
-    svg = drawn("demo")[drawing]
-    stated = next(match for words in texts(svg) if (match := re.search(r"1 in = ([\d.]+) ft", words)))
-    missed = next(p for p in tree(svg).iter(f"{NAMESPACE}path") if p.get("data-sight") == "missed")
-    xs = [x for ring in rings(missed.attrib["d"]) for x, _ in ring]
-    assert max(xs) - min(xs) == pytest.approx(160 / float(stated[1]) * 72, abs=0.01)
-    assert points_a_metre(svg) == pytest.approx(72 / (float(stated[1]) * FOOT), rel=1e-8)
-
-
 def test_a_metric_scale_is_a_ratio() -> None:
     svg = drawn("twelve")["strip"]
     stated = next(match for words in texts(svg) if (match := re.search(r"1:(\d+)", words)))
@@ -336,7 +297,7 @@ def test_a_metric_scale_is_a_ratio() -> None:
 
 
 def test_metric_drawings_say_nothing_of_their_own_in_feet() -> None:
-    site, plan = planned("twelve")
+    _, plan = planned("twelve")
     from_the_plan = [words for standing in plan.standing for words in (*standing.unreached, *standing.unseen)]
     for svg in drawn("twelve").values():
         own = [words for words in texts(svg) if not any(words.strip(" …") in said for said in from_the_plan)]
@@ -352,7 +313,7 @@ def test_sheets_fit_a_letter_page_and_hold_the_whole_strip(name: str) -> None:
     for svg in sheets:
         root = tree(svg)
         assert float(root.attrib["width"].removesuffix("pt")) == PAGE[0]
-        assert float(root.attrib["height"].removesuffix("pt")) <= PAGE[1] + 20.0
+        assert float(root.attrib["height"].removesuffix("pt")) <= PAGE[1]
         walls |= {each.attrib["data-wall"] for each in root.iter() if each.get("class") == "name"}
     assert walls == {sight.wall for sight in plan.sight}
     assert len({points_a_metre(svg) for svg in sheets}) == 1
@@ -384,12 +345,6 @@ def test_words_that_run_the_other_way_are_set_apart() -> None:
     assert road == f"\u2068{HEBREW} <main>\u2069: 40 ft from the nearest wall"
 
 
-def test_a_name_with_characters_that_xml_refuses_is_still_drawn() -> None:
-    """XML 1.0, 2.2: U+0001 and U+FFFE are no characters; an override must not turn our own words."""
-    assert fitted("a\x01b\ufffe\u202ec", 100.0, 8.0) == "abc"
-    assert tree(f"<t>{fitted(chr(0xD800) + 'x', 50.0, 8.0)}</t>").text == "x"
-
-
 def test_a_wall_without_place_shows_no_sight_that_nobody_knows() -> None:
     paths = [p for p in tree(drawn("odd")["strip"]).iter(f"{NAMESPACE}path") if p.get("data-wall") == "unplaced"]
     hidden = [path for path in paths if path.get("data-sight") == "hidden"]
@@ -400,10 +355,8 @@ def test_a_wall_without_place_shows_no_sight_that_nobody_knows() -> None:
 
 
 def test_hand_work_is_cross_hatched() -> None:
-    path = next(p for p in tree(drawn("odd")["strip"]).iter(f"{NAMESPACE}path") if p.get("data-patch") == "webs")
-    fills = {p.get("fill") for p in tree(drawn("odd")["strip"]).iter(f"{NAMESPACE}path") if p.get("data-work")}
-    assert fills == {"url(#strip-hand)"}
-    assert path is not None
+    fills = {p.get("fill") for p in tree(drawn("odd")["strip"]).iter() if p.get("data-patch") == "webs" and p.get("d")}
+    assert "url(#strip-hand)" in fills
 
 
 def test_the_smallest_site_is_drawn() -> None:
@@ -436,126 +389,8 @@ def test_drawings_are_the_same_bytes_in_another_process() -> None:
     assert run.stdout.split()[-1] == ours
 
 
-def test_section_says_what_similar_triangles_give() -> None:
-    """Edge 10 ft 6 in up and 6 ft out; crew's eye 5 ft 3 in up, 12 ft out; road's eye 3 ft 6 in up, 300 ft out.
-
-    H = (10.5 - 5.25) 6 / (12 - 6) = 5.25 ft; H = (10.5 - 3.5) 6 / (300 - 6) = 0.1429 ft; between them 61.3 in.
-    """
-    words = texts(drawn("demo")["section row-front-missed-1"])
-    for expected in ("hidden from the crew: 5 ft 3 in", "hidden from the public: 2 in", "missed: 61 in (5 ft 1 in)",
-                     "12 ft to the crew", "300 ft to the public", "5 ft 3 in", "3 ft 6 in"):  # fmt: skip
-        assert expected in words
-
-
-def test_section_lines_touch_the_edge() -> None:
-    """A straight line from the eye to the wall passes the canopy's outer top corner, 6 ft out and 10 ft 6 in up."""
-    svg = drawn("demo")["section row-front-missed-1"]
-    root, points = tree(svg), points_a_metre(svg)
-    canopy = next(e for e in root.iter() if e.get("class") == "projection" and e.get("data-id") == "canopy")
-    corners = rings(next(iter(canopy.iter(f"{NAMESPACE}path"))).attrib["d"])[0]
-    edge = max(x for x, _ in corners), min(y for _, y in corners)
-    crew = next(e for e in root.iter() if e.get("class") == "sightline-crew")
-    hit, eye = rings(next(iter(crew.iter(f"{NAMESPACE}path"))).attrib["d"])[0]
-    assert eye[0] - hit[0] == pytest.approx(12 * FOOT * points, abs=0.01)
-    assert hit[1] + (eye[1] - hit[1]) * (edge[0] - hit[0]) / (eye[0] - hit[0]) == pytest.approx(edge[1], abs=0.01)
-    assert (edge[1] - hit[1]) / points == pytest.approx(5.25 * FOOT, abs=0.001)
-
-
-def test_far_road_is_named_with_its_distance() -> None:
-    """The road runs 300 ft south of the row's front, which is the wall nearest to it."""
-    assert "Larkspur Road, both lanes: 300 ft from the nearest wall" in texts(drawn("demo")["ground"])
-
-
-def test_north_and_fall_agree() -> None:
-    """The sheet's upward direction bears 8 degrees and water runs toward 188: straight down the sheet."""
-    root = tree(drawn("demo")["ground"])
-    arrow = next(each for each in root.iter() if each.get("class") == "north-arrow")
-    assert arrow.attrib["transform"].startswith("rotate(-8 ")
-    falls = [each for each in root.iter() if each.get("class") == "fall"]
-    assert {each.attrib["data-surface"] for each in falls} >= {"front-walk", "fire-lane"}
-    for each in falls:
-        start, end = rings(next(iter(each.iter(f"{NAMESPACE}path"))).attrib["d"])[0]
-        assert end[0] == pytest.approx(start[0], abs=0.002)
-        assert end[1] > start[1]
-
-
-@pytest.mark.parametrize(
-    ("angle", "ends"),
-    [
-        (90.0, [((0, 0), (0, -5)), ((2.5, 0), (2.5, -5))]),
-        (30.0, [((0, 0), (5 * math.sqrt(0.75), -2.5)), ((5, 0), (5 + 5 * math.sqrt(0.75), -2.5))]),
-        (0.0, [((0, 0), (0, -2.5)), ((5, 0), (5, -2.5))]),
-    ],
-)
-def test_stalls_lie_to_the_right_of_the_way_their_row_runs(
-    angle: float, ends: list[tuple[tuple[float, float], tuple[float, float]]]
-) -> None:
-    """Closed form: stalls 2.5 m by 5 m, a row that runs east; at 30 degrees each takes 2.5 / sin 30 = 5 m of aisle."""
-    row = StallRow("r", (0.0, 0.0), 90.0, 1, 2.5, 5.0, angle)
-    for found, expected in zip(stall_lines(row, 0.0), ends, strict=True):
-        assert found[0] == pytest.approx(expected[0], abs=1e-9)
-        assert found[1] == pytest.approx(expected[1], abs=1e-9)
-
-
 @pytest.mark.parametrize("draw", [elevation, section])
 def test_an_unknown_id_is_refused_with_those_that_are_known(draw: Callable[[Site, VisitPlan, str], str]) -> None:
     site, plan = planned("demo")
     with pytest.raises(InputError, match="row-front"):
         draw(site, plan, "nowhere")
-
-
-@given(
-    st.lists(
-        st.tuples(st.floats(0, 200), st.floats(0, 200), st.floats(2, 60), st.floats(2, 20)), min_size=1, max_size=25
-    )
-)
-def test_labels_never_touch(wanted: list[tuple[float, float, float, float]]) -> None:
-    page = Box(0.0, 0.0, 200.0, 200.0)
-    labels = Labels(page)
-    placed = [
-        box for x, y, width, height in wanted if (box := labels.first_free(around((x, y), width, height))) is not None
-    ]
-    for index, box in enumerate(placed):
-        assert 0.0 <= box.left <= box.right <= 200.0
-        assert 0.0 <= box.top <= box.bottom <= 200.0
-        for other in placed[:index]:
-            apart_x = max(box.left - other.right, other.left - box.right)
-            apart_y = max(box.top - other.bottom, other.top - box.bottom)
-            assert max(apart_x, apart_y) >= GAP - 1e-9
-
-
-@given(st.floats(1, 100), st.floats(1, 40), st.floats(0, 120), st.floats(0, 60))
-def test_places_in_an_area_stay_in_it(width: float, height: float, left: float, top: float) -> None:
-    area = Box(left, top, left + 100.0, top + 40.0)
-    for box in within_box(area, width, height):
-        assert area.left - 1e-9 <= box.left
-        assert box.right <= area.right + 1e-9
-        assert area.top - 1e-9 <= box.top
-        assert box.bottom <= area.bottom + 1e-9
-
-
-@given(st.text(max_size=80), st.floats(0, 200))
-def test_fitted_words_fit(words: str, width: float) -> None:
-    shown = fitted(words, width, 8.0)
-    assert not shown or text_width(shown, 8.0) <= width + 1e-9
-    tree(f"<t>{'' if not shown else ElementTree.tostring(_element(shown), encoding='unicode')}</t>")
-
-
-def _element(words: str) -> Element:
-    element = Element("e")
-    element.text = words
-    return element
-
-
-@given(st.text(alphabet="ab c", max_size=60), st.integers(1, 4))
-def test_wrapped_words_keep_to_their_lines(words: str, most: int) -> None:
-    lines = wrapped(words, 30.0, 8.0, most)
-    assert len(lines) <= most
-    assert all(text_width(line, 8.0) <= 30.0 for line in lines)
-
-
-@given(st.lists(st.floats(0, 100), min_size=1, max_size=12).map(sorted), st.floats(1, 15))
-def test_heights_spread_in_order_and_apart(places: list[float], apart: float) -> None:
-    found = spread(places, apart)
-    assert all(b - a >= apart - 1e-6 for a, b in zip(found, found[1:], strict=False))
-    assert sum(found) == pytest.approx(sum(places), abs=1e-6)

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import warnings
 from dataclasses import dataclass
 from datetime import date
 from typing import Final
 
-from sightwash.basis.errors import InputError, Problem
+from sightwash.basis.errors import InputError, OutOfRange, OutsidePublishedRange, Problem
 from sightwash.basis.sources import Why
 from sightwash.science import strength as terms
 from sightwash.science.storage import strength_band
@@ -18,6 +19,8 @@ ASSUMED_GRAVITY: Final = 1.16
 ASSUMED_AGE: Final = 60 * DAY
 ASSUMED_STORAGE: Final = 32.2
 """Worst case taken for an unknown storage temperature [degC] (90 F)."""
+COLDEST_STORAGE: Final = -30.0
+"""Colder storage counts as this [degC]: no stock is liquid there."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +54,7 @@ def labelled_strength(strength: Strength, specific_gravity: float) -> float:
 def plan_bleach(bleach: Bleach | None, on: date) -> BleachToday | None:
     """Return the strength of the bleach on the day of the visit; None without bleach.
 
-    Raises InputError when the bleach is dated after the visit.
+    Raises InputError when the bleach is dated after the visit or stronger than any bleach.
     """
     if bleach is None:
         return None
@@ -67,12 +70,12 @@ def plan_bleach(bleach: Bleach | None, on: date) -> BleachToday | None:
     gravity = ASSUMED_GRAVITY if bleach.specific_gravity is None else bleach.specific_gravity
     warmth = ASSUMED_STORAGE if bleach.storage_temperature is None else float(bleach.storage_temperature)
     age = ASSUMED_AGE if bleach.dated is None else _age(bleach.dated, on)
-    labelled = labelled_strength(bleach.strength, gravity)
-    band = strength_band(labelled, (warmth,), (age,)) if age > 0 else None
-    low, likely, high = (band.low, band.likely, band.high) if band else (labelled, labelled, labelled)
+    labelled = _labelled(bleach.strength, gravity)
+    low, likely, high, doubts = _today(bleach, labelled, warmth, age)
     rule = "loses strength with age and heat; a test on the day beats this estimate"
     if assumed:
         rule += f"; assumed: {', '.join(assumed)}"
+    rule = "; ".join((rule, *doubts))
     volume = None if bleach.volume is None else float(bleach.volume)
     return BleachToday(
         bleach.strength.typed,
@@ -87,6 +90,31 @@ def plan_bleach(bleach: Bleach | None, on: date) -> BleachToday | None:
         assumed,
         Why(rule, ("adam-gordon-1999",)),
     )
+
+
+def _labelled(strength: Strength, specific_gravity: float) -> float:
+    try:
+        return labelled_strength(strength, specific_gravity)
+    except OutOfRange as error:
+        message = f"{strength.typed} is stronger than liquid bleach exists"
+        raise InputError(
+            Problem("out-of-range", message, key="bleach.strength", expected=error.expected, fix="read the label again")
+        ) from None
+
+
+def _today(bleach: Bleach, labelled: float, warmth: float, age: float) -> tuple[float, float, float, tuple[str, ...]]:
+    """Return low, likely and high strength on the day [mg/L], and what makes the estimate doubtful.
+
+    Salty stock takes the lower edge of the band; stock of unknown date may also be as fresh as its label says.
+    """
+    if age <= 0:
+        return labelled, labelled, labelled, ()
+    with warnings.catch_warnings(record=True) as caught:
+        warnings.simplefilter("always", OutsidePublishedRange)
+        band = strength_band(labelled, (max(warmth, COLDEST_STORAGE),), (age,))
+    doubts = tuple(dict.fromkeys(str(warning.message) for warning in caught))
+    high = labelled if bleach.dated is None else band.high
+    return band.low, band.low if bleach.salty else band.likely, high, doubts
 
 
 def _age(dated: date, on: date) -> float:

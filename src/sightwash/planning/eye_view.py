@@ -30,7 +30,7 @@ Place = tuple[float, float, float]
 IN_PLANE: Final = 1e-6
 """An eye nearer than this to a facet's plane sees nothing of it [m]."""
 TOUCH: Final = 1e-9
-"""A solid that stays this far outside the space between eye and facet hides nothing of it [m]."""
+"""A solid that reaches less far than this into the space between eye and facet hides nothing of it [m]."""
 BEHIND: Final = 1e-7
 """A solid that reaches less far out than this before a facet's plane hides nothing of it [m]."""
 MARK: Final = 0.1
@@ -95,14 +95,16 @@ class EyeScene:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Bodies:
-    """The solids, all their corners in one array, and where each solid's corners begin."""
+    """The solids, all their corners in one array, where each one's corners begin, and the upright boxes round them."""
 
     points: tuple[Array, ...]
     corners: Array
     starts: NDArray[np.intp]
+    low: Array
+    high: Array
 
     def before(self, facet: Facet, eye: Array) -> list[Array]:
-        """Return the solids that reach into the pyramid between an eye and a facet's bounds."""
+        """Return the solids that may reach into the pyramid between an eye and a facet's bounds."""
         if not self.points:
             return []
         left, bottom, right, top = facet.outline.bounds
@@ -114,8 +116,10 @@ class _Bodies:
         away = float(base[0] @ normal)
         inside = (self.corners - eye) @ np.vstack((sides, normal, -normal)).T
         reach = np.maximum.reduceat(inside, self.starts)
-        limits = np.array([*(-TOUCH * np.linalg.norm(sides, axis=1)), away + BEHIND, -TOUCH])
-        return [self.points[k] for k in np.flatnonzero((reach >= limits).all(axis=1))]
+        limits = np.array([*(TOUCH * np.linalg.norm(sides, axis=1)), away + BEHIND, TOUCH])
+        around = np.vstack((base, np.zeros(3))) + eye
+        boxed = (self.low < around.max(axis=0) - TOUCH) & (self.high > around.min(axis=0) + TOUCH)
+        return [self.points[k] for k in np.flatnonzero((reach >= limits).all(axis=1) & boxed.all(axis=1))]
 
 
 def plan_eye_scene(site: Site, walls: tuple[PlacedWall, ...], solids: Sequence[Solid], eye: Place) -> EyeScene:
@@ -152,8 +156,12 @@ def _bodies(solids: Sequence[Solid], walls: tuple[PlacedWall, ...]) -> _Bodies:
     """Return the solids that have a place in the plan, for one eye."""
     unmeasured = {placed.wall.id for placed in walls if not placed.measured_place}
     points = tuple(solid.points for solid in solids if solid.wall not in unmeasured)
+    if not points:
+        return _Bodies((), np.empty((0, 3)), np.empty(0, np.intp), np.empty((0, 3)), np.empty((0, 3)))
     counts = np.array([len(corners) for corners in points], np.intp)
-    return _Bodies(points, np.concatenate(points) if points else np.empty((0, 3)), np.cumsum(counts) - counts)
+    corners, starts = np.concatenate(points), np.cumsum(counts) - counts
+    low, high = np.minimum.reduceat(corners, starts), np.maximum.reduceat(corners, starts)
+    return _Bodies(points, corners, starts, low, high)
 
 
 def seen_shape(facet: Facet, bodies: _Bodies, eye: Array) -> BaseGeometry | None:

@@ -22,6 +22,9 @@ FACES: Final = ("top", "front", "underside")
 ARM_REACH: Final = 2.0
 """Height to which a hand holds the wand up [m]."""
 PUBLISHED_STRENGTH: Final = 1.5 * PERCENT
+COLDEST_AIR: Final = -10.0
+STRONGEST_WIND: Final = 40.0
+"""Colder air [degC] and stronger wind [m/s] are beyond what evaporation is worked out for; nobody washes in them."""
 UNSOUND: Final = ("chalking", "flaking", "unknown")
 SURFACTANT_DOSE: Final = 1.0 / 128.0
 """Surfactant by volume of mix: 1 fl oz a gallon [-]."""
@@ -29,7 +32,10 @@ SURFACTANT_DOSE: Final = 1.0 / 128.0
 
 @dataclass(frozen=True, slots=True)
 class SurfaceMethod:
-    """How one patch or face is washed: strengths [mg/L], times [s], volumes [L], pressures [Pa]."""
+    """How one patch or face is washed: strengths [mg/L], times [s], volumes [L], pressures [Pa].
+
+    ``stays_wet`` is the shortest time that a film of mix stays wet, None in air in which it does not dry.
+    """
 
     id: str
     target: str
@@ -44,7 +50,7 @@ class SurfaceMethod:
     strength: float
     passes: int
     dwell: float
-    stays_wet: float
+    stays_wet: float | None
     mix_volume: float
     highest_pressure: float
     rinsed: bool
@@ -91,12 +97,12 @@ def _method(placed: PlacedWall, material: str | None, patch: WallPatch, rig: Rig
     answer = soilings()[patch.soiling]
     pressure, pressure_why = _highest_pressure(placed, row, material)
     agent, strength, passes, strength_whys = _treatment(placed, row, answer, patch)
-    wet = wet_time_band(1e-3 / row.coverage, air.temperature, air.temperature, air.humidity, air.wind, air.absorbed_sun)
+    wet = _wet_time(row, air)
     why = [patch.why, Why(f"{patch.soiling}: {answer.words}", (answer.source,)), pressure_why, *strength_whys]
     dwell = 0.0
     if strength > 0:
-        dwell = min(USUAL_DWELL, max(wet.shortest * 0.8, SHORTEST_DWELL))
-        why.append(_dwell_why(dwell, wet.shortest))
+        dwell = min(USUAL_DWELL, max(wet * 0.8, SHORTEST_DWELL))
+        why.append(_dwell_why(dwell, wet))
     throw = patch.top > ARM_REACH + float(rig.wand_length)
     banded = patch.degree in answer.power_rinse and pressure > SOFT[1]
     rinsed = agent not in ("special", "brush")
@@ -114,7 +120,7 @@ def _method(placed: PlacedWall, material: str | None, patch: WallPatch, rig: Rig
         strength,
         passes,
         dwell,
-        wet.shortest,
+        wet if math.isfinite(wet) else None,
         patch.area / row.coverage * passes if strength > 0 else 0.0,
         pressure,
         rinsed,
@@ -189,7 +195,17 @@ def _passes(base: int, wanted: float, strength: float) -> int:
     return min(max(base, math.ceil(wanted / strength - 1e-9)), MOST_PASSES)
 
 
+def _wet_time(row: WallMaterialRow, air: Air) -> float:
+    """Return the shortest time that a film of mix stays wet [s]; beyond the sum's range the nearest weather counts."""
+    warmth = max(air.temperature, COLDEST_AIR)
+    wind = min(air.wind, STRONGEST_WIND)
+    return wet_time_band(1e-3 / row.coverage, warmth, warmth, air.humidity, wind, air.absorbed_sun).shortest
+
+
 def _dwell_why(dwell: float, shortest: float) -> Why:
+    if math.isinf(shortest):
+        rule = f"{dwell / 60:.0f} min; the film does not dry in this air"
+        return Why(rule, ("uno-1998", "practice-dwell"))
     if shortest < dwell:
         return Why(
             f"the film may dry in {shortest / 60:.0f} min: mist it to keep it wet", ("uno-1998", "practice-dwell")

@@ -9,6 +9,7 @@ from __future__ import annotations
 import difflib
 import importlib
 import inspect
+import math
 import pkgutil
 import re
 import warnings
@@ -22,7 +23,7 @@ from sightwash.basis import units
 from sightwash.basis.errors import InputError, OutOfRange, OutsidePublishedRange, Problem
 from sightwash.basis.sources import source
 from sightwash.basis.units import QuantityKind, parse_quantity, show
-from sightwash.planning.sum_docs import ParameterDoc, SumDoc, read_docstring
+from sightwash.planning.sum_docs import ParameterDoc, SumDoc, read_docstring, result_fields
 
 STRENGTH: Final = QuantityKind("strength", "mg/L", "mg/L", "mg/L")
 EVAPORATION: Final = QuantityKind("evaporation", "kg/m2/s", "lb/ft2/h", "kg/m2/h")
@@ -65,7 +66,7 @@ class SumValue:
 
     name: str
     text: str
-    value: float | str | bool | tuple[float, ...]
+    value: float | str | bool | tuple[float | str, ...]
     unit: str
     shown: str
     default: bool
@@ -113,8 +114,12 @@ def _askable(function: Callable[..., Any]) -> bool:
     texts = [str(argument.annotation) for argument in arguments]
     back = str(inspect.signature(function).return_annotation)
     plain = all(_plain_annotation(text) for text in texts)
-    shapes = ("Polygon", "Frame", "Facing", "Geometry", "Shapes", "NDArray", "Floats", "Array", "ReachSplit", "Mapping")
-    return plain and not any(word in back for word in shapes)
+    shapes = (
+        "Polygon", "Frame", "Facing", "Geometry", "Shapes", "NDArray", "Floats", "Array", "ReachSplit", "Mapping",
+        "dict",
+    )  # fmt: skip
+    arrays = any("ndarray" in str(kind) for kind in result_fields(function).values())
+    return plain and not arrays and not any(word in back for word in shapes)
 
 
 def _plain_annotation(text: str) -> bool:
@@ -148,6 +153,7 @@ def work_out(name: str, given: Mapping[str, str], system: str = "us") -> SumAnsw
     annotations = inspect.signature(wanted.function).parameters
     values = {key: _read(keys[key], str(annotations[key].annotation), text, system) for key, text in typed.items()}
     with warnings.catch_warnings(record=True) as caught:
+        warnings.simplefilter("error", RuntimeWarning)
         warnings.simplefilter("always", OutsidePublishedRange)
         result = _call(wanted, values, system)
     inputs = tuple(
@@ -181,6 +187,13 @@ def _call(wanted: Sum, values: dict[str, Any], system: str) -> Any:
         raise InputError(
             Problem(problem.code, message, key=error.parameter, expected=problem.expected, fix=wanted.doc.range_text)
         ) from None
+    except (ArithmeticError, ValueError, RuntimeWarning):
+        raise _too_extreme() from None
+
+
+def _too_extreme() -> InputError:
+    message = "these inputs are too large or too small for this sum"
+    return InputError(Problem("out-of-range", message, fix="see what it says of its range"))
 
 
 def _unknown(typed: Mapping[str, str], keys: Mapping[str, ParameterDoc], name: str) -> Iterator[Problem]:
@@ -225,7 +238,7 @@ def _read(parameter: ParameterDoc, annotation: str, text: str, system: str) -> A
         if annotation.startswith("Sequence") or annotation == "Series":
             return tuple(_number(parameter, part, system) for part in text.split(","))
         if annotation == "int":
-            return int(text)
+            return _whole(text)
         return _number(parameter, text, system)
     except InputError as error:
         first = error.problems[0]
@@ -244,11 +257,20 @@ def _read(parameter: ParameterDoc, annotation: str, text: str, system: str) -> A
         ) from None
 
 
+def _whole(text: str) -> int:
+    if not re.fullmatch(r"\s*[+-]?[0-9]{1,9}\s*", text):
+        raise ValueError(text)
+    return int(text)
+
+
 def _number(parameter: ParameterDoc, text: str, system: str) -> float:
     kind = kind_of(parameter.name, parameter.unit)
     if kind is STRENGTH:
         return _strength(text)
-    return float(parse_quantity(text, kind or units.RATIO if "%" in text else kind or _PURE, system))
+    if kind is None and "%" in text:
+        in_percent = parameter.unit == "%" or parameter.name == "percent"
+        return float(parse_quantity(text, units.RATIO, system)) * (100.0 if in_percent else 1.0)
+    return float(parse_quantity(text, kind or _PURE, system))
 
 
 _PURE: Final = QuantityKind("number", "1", "1", "1")
@@ -278,7 +300,13 @@ def _results(doc: SumDoc, result: Any, system: str) -> Iterator[SumValue]:
         yield _value(doc_name(only.text), only.text, result, only.unit, system, False)
         return
     for entry in doc.returns:
-        yield _value(entry.name, entry.text, getattr(result, entry.name), entry.unit, system, False)
+        value = getattr(result, entry.name)
+        parts = getattr(type(value[0]), "_fields", ()) if isinstance(value, tuple) and value else ()
+        for part in parts:
+            column = tuple(getattr(row, part) for row in value)
+            yield _value(part, part.replace("_", " "), column, entry.unit, system, False)
+        if not parts:
+            yield _value(entry.name, entry.text, value, entry.unit, system, False)
 
 
 def doc_name(text: str) -> str:
@@ -289,15 +317,27 @@ def doc_name(text: str) -> str:
 def _value(name: str, text: str, value: Any, unit: str, system: str, default: bool) -> SumValue:
     kind = kind_of(name, unit)
     if isinstance(value, (tuple, list)):
-        numbers = tuple(v if isinstance(v, str) else float(v) for v in value)
-        shown = ", ".join(v if isinstance(v, str) else _shown(v, kind, unit, system) for v in numbers)
-        return SumValue(name, text, numbers, unit, shown, default)  # type: ignore[arg-type]
+        shown = ", ".join(v if isinstance(v, str) else _shown(float(v), kind, unit, system) for v in value)
+        return SumValue(name, text, tuple(_plain(v) for v in value), unit, shown, default)
     if isinstance(value, (str, bool)) or value is None:
         return SumValue(name, text, "" if value is None else value, unit, "-" if value is None else str(value), default)
-    return SumValue(name, text, float(value), unit, _shown(float(value), kind, unit, system), default)
+    return SumValue(name, text, _plain(value), unit, _shown(float(value), kind, unit, system), default)
+
+
+def _plain(value: Any) -> float | str:
+    """Return a number that JSON can hold: an infinite one is written as a word."""
+    if isinstance(value, str):
+        return value
+    if math.isnan(value):
+        raise _too_extreme()
+    return float(value) if math.isfinite(value) else "infinite" if value > 0 else "minus infinite"
 
 
 def _shown(value: float, kind: QuantityKind | None, unit: str, system: str) -> str:
+    if not math.isfinite(value):
+        return str(_plain(value))
+    if kind is units.DAYS and abs(value) < 86_400.0:
+        kind = units.DURATION
     if kind is STRENGTH and value >= 1000.0:
         return f"{value / 10_000:.4g} trade %"
     if kind is None:

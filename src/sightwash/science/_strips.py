@@ -19,7 +19,7 @@ from numpy.typing import NDArray
 STEP = math.radians(90.0 / 48.0)  # a chord of an arc spans this at most, unless its sagitta is below SAGITTA
 SAGITTA = 1e-5  # m
 NEAR = 1e-7  # m; corners this near to each other are one, because the way between them is rounding
-STRAIGHT = 1e-6  # rad; a turn this small does not end a run
+STRAIGHT = 1e-9  # rad; a turn this small is none and never ends a run: two ends so near would leave a crack
 SAME = 1e-9  # m; an edge of a rim this short has shrunk to a point
 LEFT_RUN, RIGHT_RUN = math.radians(90.0), math.radians(170.0)  # a run turns this far at most
 
@@ -154,20 +154,28 @@ def _spans(turns: list[float], lengths: list[float], width: float) -> Iterator[t
     first = rightmost if led else max(range(count), key=turns.__getitem__)
     start, stop = first + (not led), first + count
     while start + led <= stop:
-        right = turns[start % count] < 0.0
-        end, turned, taken = start, 0.0, 0.0
-        while end < stop:
-            turn = turns[end % count]
-            turned += abs(turn)
-            far = turned > (RIGHT_RUN if right else LEFT_RUN) and abs(turn) > STRAIGHT
-            if (turn < 0.0) != right or (far and (end > start or not right)):
-                break
-            if not right:
-                bite = width * math.tan(turn / 2.0)
-                if taken + bite > lengths[end % count] + SAME or bite > lengths[(end + 1) % count] + SAME:
-                    break
-                taken = bite
-            end += 1
+        end = _run_end(turns, lengths, width, start, stop)
         yield start, end, led
         led = turns[end % count] < 0.0
         start = end if led else end + 1
+
+
+def _run_end(turns: list[float], lengths: list[float], width: float, start: int, stop: int) -> int:
+    """Return the last edge of the run that starts with an edge."""
+    count, sense, turned, taken = len(turns), 0, 0.0, 0.0
+    for end in range(start, stop):
+        turn = turns[end % count]
+        if abs(turn) <= STRAIGHT:
+            taken = 0.0
+            continue
+        way = -1 if turn < 0.0 else 1
+        turned += abs(turn)
+        if sense == -way or turned > (RIGHT_RUN if way < 0 else LEFT_RUN) and (sense or way > 0):
+            return end
+        if way > 0:
+            bite = width * math.tan(turn / 2.0)
+            if taken + bite > lengths[end % count] + SAME or bite > lengths[(end + 1) % count] + SAME:
+                return end
+            taken = bite
+        sense = way
+    return stop

@@ -193,7 +193,7 @@ def _on_side(placed: PlacedWall, side: Facet) -> BaseGeometry:
 def _blocks(site: Site) -> Iterator[_Block]:
     """Yield what stands on the ground and hides, as ``shapes.solids`` takes it."""
     for plant in site.planting:
-        if plant.opaque:
+        if plant.hides:
             yield from _block(plant.id, plant.kind, shapely.Polygon(plant.outline), plant.level, plant.height)
     for area in site.parked:
         if area.present:

@@ -23,6 +23,7 @@ from sightwash.site.fields import (
     Quantity,
     Record,
     RunLength,
+    Share,
     Slope,
     Text,
 )
@@ -34,6 +35,8 @@ GroundMaterial = Literal[
 ]  # fmt: skip
 LineWidth = Annotated[float, Quantity(units.BORE, "1 in", "36 in")]
 LetterHeight = Annotated[float, Quantity(units.BORE, "1 in", "120 in")]
+DENSE = 0.5
+"""Density from which a hedge or a crown counts as opaque [-]; a judgement."""
 GumDensity = Annotated[float, Quantity(units.DENSITY, "0 1/ft2", "20 1/ft2")]
 
 
@@ -130,15 +133,26 @@ class StallRow(Record):
 
 @dataclass(frozen=True, slots=True)
 class Planting(Record):
-    """A bed, a lawn, a hedge or a tree; ``opaque`` says whether a person can see through it."""
+    """A bed, a lawn, a hedge or a tree.
+
+    ``density`` is the share of leaf that a person sees in it; from one half up it counts as ``opaque``. A tree's
+    crown begins ``clear_below`` above the ground, and a person sees past its stem.
+    """
 
     id: Id
     outline: Outline
     kind: Literal["bed", "lawn", "hedge", "tree", "pots"] = "bed"
     height: Height = 0.0
     opaque: bool = True
+    density: Share | None = None
+    clear_below: Height = 0.0
     level: Level = 0.0
     delicate: bool = False
+
+    @property
+    def hides(self) -> bool:
+        """Whether it counts as something that cannot be seen through."""
+        return self.opaque if self.density is None else self.density >= DENSE
 
 
 @dataclass(frozen=True, slots=True)

@@ -202,9 +202,10 @@ def prism(outline: shapely.Polygon, bottom: float, top: float) -> Array:
 def _standing(site: Site) -> Iterator[Solid]:
     """Yield what stands on the ground and hides: hedges, parked rows, fences, neighbours, posts."""
     for plant in site.planting:
-        if plant.height > 0.0 and plant.opaque:
+        if plant.height > plant.clear_below and plant.hides:
+            low, high = plant.level + plant.clear_below, plant.level + plant.height
             for part in convex_parts(shapely.Polygon(plant.outline)):
-                yield Solid(plant.id, plant.kind, None, prism(part, plant.level, plant.level + plant.height))
+                yield Solid(plant.id, plant.kind, None, prism(part, low, high))
     for area in site.parked:
         if area.present and area.height > 0.0:
             for part in convex_parts(shapely.Polygon(area.outline)):

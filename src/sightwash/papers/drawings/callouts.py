@@ -73,5 +73,5 @@ def _on_or_above(area: Box, frame: WallFrame, width: float, height: float) -> It
     yield from within_box(area, width, height)
     top = min(y for _, y in frame.top_line()) - height / 2 - 4.0
     for row in range(4):
-        for shift in (0.0, *(side * step * 24.0 for step in range(1, 13) for side in (1, -1))):
+        for shift in (0.0, *(side * share * width for share in (0.15, 0.3, 0.45, 0.55) for side in (1, -1))):
             yield centred((area.middle[0] + shift, top - row * (height + 2.0)), width, height)

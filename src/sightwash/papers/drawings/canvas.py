@@ -8,7 +8,7 @@ from typing import Final
 from xml.etree import ElementTree
 from xml.etree.ElementTree import Element, SubElement
 
-from sightwash.papers.drawings.lettering import SMALL, plain_words
+from sightwash.papers.drawings.lettering import SMALL, plain_words, writable
 from sightwash.planning.regions import Region, Ring
 
 INK: Final = "#000000"
@@ -171,7 +171,7 @@ def write(
         for key, value in (("stroke", PAPER), ("stroke-width", "2.2"), ("stroke-linejoin", "round")):
             element.set(key, value)
         element.set("paint-order", "stroke")
-    element.text = words
+    element.text = writable(words)
     return element
 
 

@@ -13,6 +13,8 @@ from sightwash.papers.drawings.sheet import Sheet
 from sightwash.papers.drawings.views import WallView
 
 SLASH: Final = 2.6
+MOST_STRIPS: Final = 3
+"""With more missed strips their heights are left to the words beside each [-]."""
 APART: Final = 10.0
 """Least clear distance between two heights written beside a wall [pt]."""
 
@@ -81,6 +83,6 @@ def _heights(view: WallView) -> set[float]:
     }
     overhangs = (p for p in view.wall.projections if p.kind in ("canopy", "awning", "ledge") and p.depth >= 0.3)
     found |= {round(p.bottom + p.height - p.outer_drop, 3) for p in overhangs}
-    for strip in view.strips:
+    for strip in view.strips if len(view.strips) <= MOST_STRIPS else ():
         found |= {round(strip.strip.bottom, 3), round(strip.strip.top, 3)}
     return found

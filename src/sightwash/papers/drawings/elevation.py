@@ -56,14 +56,14 @@ def _draw(sheet: Sheet, view: WallView, frame: WallFrame, ground: Ground) -> Non
     draw_fold(sheet, view, frame, ground)
     draw_spots(sheet, view, frame, ground)
     draw_looks(sheet, view, frame, ground)
+    heights_beside(sheet, view, frame)
     for strip in draw_callouts(sheet, view, frame, every_remedy=True):
-        sheet.note("; ".join(strip_lines(view, strip, sheet.units, every_remedy=True)))
+        sheet.note(strip_lines(view, strip, sheet.units)[0])
     draw_unreached(sheet, view, frame, ground)
     for strip in view.strips:
         place = frame.bounds(strip.strip.left, strip.strip.right, strip.strip.bottom, strip.strip.top)
         sheet.labels.lines.append(place)
     sheet.settle()
-    heights_beside(sheet, view, frame)
     _names(sheet, view, frame)
 
 

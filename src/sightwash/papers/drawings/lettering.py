@@ -34,7 +34,13 @@ _USUAL: Final = 0.56
 _WIDE: Final = 1.0
 _RIGHT_TO_LEFT: Final = ("R", "AL", "AN")
 # What XML cannot hold, and what turns the direction of the words that follow.
-_UNFIT: Final = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]|[\u202a-\u202e\u2066-\u2069]")
+_NOT_XML: Final = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+_TURNS: Final = re.compile("[\u202a-\u202e\u2066-\u2069]")
+
+
+def writable(words: str) -> str:
+    """Return words without the characters that XML cannot hold."""
+    return _NOT_XML.sub("", words)
 
 
 def plain_words(words: str) -> str:
@@ -43,7 +49,7 @@ def plain_words(words: str) -> str:
     >>> plain_words("Row,\\n  front\\x07")
     'Row, front'
     """
-    return " ".join(_UNFIT.sub("", words).split())
+    return " ".join(_TURNS.sub("", writable(words)).split())
 
 
 def apart(words: str) -> str:
@@ -93,15 +99,16 @@ def named(words: str, width: float = 220.0, size: float = PLAIN) -> str:
 
 
 def wrapped(words: str, width: float, size: float, most: int = 99) -> list[str]:
-    """Return cleaned words broken into at most ``most`` lines of a width; the last is cut if need be."""
+    """Return words broken into at most ``most`` lines of a width; one too long for its line is cut."""
     lines: list[str] = []
-    rest = plain_words(words).split(" ")
-    while rest and rest[0]:
+    rest = words.split()
+    while rest:
         count = 1
         while count < len(rest) and text_width(" ".join(rest[: count + 1]), size) <= width:
             count += 1
         last = len(lines) + 1 == most
-        lines.append(fitted(" ".join(rest if last else rest[:count]), width, size))
+        line = " ".join(rest if last else rest[:count])
+        lines.append(line if text_width(line, size) <= width else fitted(line, width, size))
         rest = [] if last else rest[count:]
     return lines
 

@@ -82,7 +82,9 @@ def strip_scale(
 
     def fits(scale: Scale) -> bool:
         rows = strip_rows(runs, scale, ground, units)
-        return sum(row.height for row in rows) <= sheet_room(notes) and all(p.parts == 1 for row in rows for p in row.pieces)
+        return sum(row.height for row in rows) <= sheet_room(notes) and all(
+            p.parts == 1 for row in rows for p in row.pieces
+        )
 
     return largest_scale(units, fits, LARGEST, smallest)
 

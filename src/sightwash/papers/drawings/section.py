@@ -121,11 +121,11 @@ def _eye(sheet: Sheet, eye: SightEye, frame: SectionFrame) -> None:
     marks.eye(group(sheet.layers["marks"], "eye", eye.name, eye=eye.id), at)
     sheet.labels.keep_clear(Area(at[0] - 6.0, at[1] - 4.0, at[0] + 6.0, at[1] + 4.0))
     dimension(made, (at[0], foot[1]), (at[0], at[1] + 3.5), length_words(eye.height - eye.foot, sheet.units))
-    lines = wrapped(eye.name, 110.0, SMALL, 2)
+    lines = [apart(words) for words in wrapped(eye.name, 110.0, SMALL, 2)]
     size = label_size(lines)
     places = [*around((at[0], at[1] - 2.0), *size, 5.0)]
     over = [place for place in places if place.bottom <= at[1] - 3.0]
-    sheet.label([apart(words) for words in lines], [*over, *places], target=at, bold=True, eye=eye.id)
+    sheet.label(lines, [*over, *places], target=at, bold=True, eye=eye.id)
 
 
 def _heights(sheet: Sheet, view: SectionView, frame: SectionFrame) -> None:

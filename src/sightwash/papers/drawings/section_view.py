@@ -213,6 +213,8 @@ def left_out(view: SectionView) -> str:
     """Return in words what the section cannot show; empty if nothing."""
     if view.edge is None:
         return "what hides the strip from the crew stands beside this line: see the elevation"
+    if all(eye.public for eye in view.eyes):
+        return f"the crew's eye is under {view.strip.strip.over} and sees nothing over its edge"
     ends = {False: view.strip.strip.top, True: view.strip.strip.bottom}
     if any(abs(eye.hit - ends[eye.public]) > ROUND_THE_END for eye in view.eyes):
         return f"from farther along, past the end of {view.strip.strip.over}, an eye sees more than these lines show"

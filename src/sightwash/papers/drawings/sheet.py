@@ -100,7 +100,7 @@ class Sheet:
         made = group(self.layers["words"], "notes")
         for note, ink in self.notes:
             for words in wrapped(note, self.canvas.width - 12.0, SMALL, 3):
-                write(made, (6.0, top + SMALL), apart(words), SMALL, ink=ink)
+                write(made, (6.0, top + SMALL), words, SMALL, ink=ink)
                 top += NOTE_LINE
         return top
 
