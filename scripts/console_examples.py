@@ -6,6 +6,8 @@ output; what it prints to standard error only when it fails, since progress depe
 
 from __future__ import annotations
 
+import contextlib
+import io
 import os
 import re
 import shlex
@@ -14,9 +16,13 @@ import sys
 from collections.abc import Iterator
 from pathlib import Path
 
+from sightwash.cli import main as command_line
+
 ROOT = Path(__file__).resolve().parent.parent
 FENCE = re.compile(r"^```console\n(.*?)^```$", re.MULTILINE | re.DOTALL)
 SHARED = ("examples", "tests", "src")
+OURS = "./run sightwash "
+SHELL_SIGNS = set(";&<>$`|")
 
 
 def answered(page: str, folder: Path) -> str:
@@ -50,14 +56,37 @@ def commands(block: str) -> list[str]:
 
 
 def output(command: str, folder: Path) -> str:
-    """Return what a command prints."""
+    """Return what a command prints: a plain command of ours from this process, which is quicker, else from a shell."""
+    ours, bar, rest = command.partition(" | ")
+    if not ours.startswith(OURS) or set(ours) & SHELL_SIGNS:
+        return _shell(command, folder)
+    printed = _ours(shlex.split(ours.removeprefix(OURS).replace("\\\n", " ")), folder)
+    return _shell(rest, folder, printed) if bar else printed
+
+
+def _ours(words: list[str], folder: Path) -> str:
+    """Return what our command line prints when it runs in a folder."""
+    out, err = io.StringIO(), io.StringIO()
+    with contextlib.chdir(folder), contextlib.redirect_stdout(out), contextlib.redirect_stderr(err):
+        status = command_line(words)
+    return out.getvalue() + (err.getvalue() if status else "")
+
+
+def _shell(command: str, folder: Path, text: str = "") -> str:
+    """Return what a command prints in a shell, with ``text`` as its input."""
     paths = [str(ROOT / "src"), *filter(None, [os.environ.get("PYTHONPATH")])]
     environment = {**os.environ, "PYTHONPATH": os.pathsep.join(paths), "PYTHONUTF8": "1", "LC_ALL": "C"}
     run = subprocess.run(
-        ["sh", "-c", command], cwd=folder, env=environment, capture_output=True, encoding="utf-8", check=False
+        ["sh", "-c", command],
+        cwd=folder,
+        env=environment,
+        input=text,
+        capture_output=True,
+        encoding="utf-8",
+        check=False,
     )
-    text = run.stdout + (run.stderr if run.returncode else "")
-    return text if not text or text.endswith("\n") else f"{text}\n"
+    printed = run.stdout + (run.stderr if run.returncode else "")
+    return printed if not printed or printed.endswith("\n") else f"{printed}\n"
 
 
 def prepare(folder: Path) -> Path:

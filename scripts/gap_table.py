@@ -15,17 +15,19 @@ BARE: dict[str, tuple[str, ...]] = {
     "site": (
         "name: Bare\n",
         "name: Bare\nwalls: [{id: wall}]\nsurfaces: [{id: walk}]\n",
-        "name: Bare\n"
-        "walls:\n"
-        "  - id: wall\n"
-        "    length: 100\n"
-        "    height: 20\n"
-        "    material: painted block\n"
-        "    fixtures: [{id: fixture, kind: luminaire, left: 5, height: 10}]\n"
-        "    doors: [{id: door, left: 20, width: 3, height: 7}]\n"
-        "surfaces: [{id: walk}]\n"
-        "gum: [{id: gum, surface: walk}]\n"
-        "drains: [{id: inlet, at: [0, -20]}]\n",
+        (
+            "name: Bare\n"
+            "walls:\n"
+            "  - id: wall\n"
+            "    length: 100\n"
+            "    height: 20\n"
+            "    material: painted block\n"
+            "    fixtures: [{id: fixture, kind: luminaire, left: 5, height: 10}]\n"
+            "    doors: [{id: door, left: 20, width: 3, height: 7}]\n"
+            "surfaces: [{id: walk}]\n"
+            "gum: [{id: gum, surface: walk}]\n"
+            "drains: [{id: inlet, at: [0, -20]}]\n"
+        ),
     ),
     "rig": (
         "name: Bare\nmachine: {flow: 4, pressure: 3000}\n",

@@ -66,7 +66,7 @@ def run_check(options: argparse.Namespace) -> int:
         for gap in gaps:
             mark = "safety gap" if gap.safety else "gap"
             print(f"{path}: {gap.key}: {mark}: {gap.missing}; changes {gap.changes}; taken: {gap.taken}")
-        print(f"{path}: {'not usable' if problems else f'a usable {kind}, {len(gaps)} gaps'}")
+        print(f"{path}: {'not usable' if problems else f'a usable {kind} document, {len(gaps)} gaps'}")
     return worst
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import io
 import os
 import sys
 import traceback
@@ -41,13 +42,39 @@ def build_parser() -> argparse.ArgumentParser:
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command and return its exit status: 0 done, 1 no plan, 2 bad input, 70 our fault."""
+    if arguments is None:
+        _speak_utf_8()
     words = sys.argv[1:] if arguments is None else list(arguments)
+    try:
+        status = _outcome(words)
+        sys.stdout.flush()
+    except BrokenPipeError:
+        return _cut_off()
+    except OSError as error:
+        say(f"error: cannot write the output: {error.strerror or error}")
+        return _cut_off()
+    return status
+
+
+def _speak_utf_8() -> None:
+    """Make the program's own streams UTF-8, as JSON wants; what is no character is written as an escape."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(encoding="utf-8", errors="backslashreplace")
+
+
+def _cut_off() -> int:
+    """Give up standard output, so that nothing is written to it again on the way out."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    return EXIT_BAD_INPUT
+
+
+def _outcome(words: list[str]) -> int:
+    """Run a command, report what went wrong, and return the exit status."""
     as_json = "--json" in words
     try:
-        return _run(words)
-    except BrokenPipeError:
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return EXIT_BAD_INPUT
+        options = build_parser().parse_args(words)
+        status: int = options.run(options)
     except InputError as error:
         report(error.problems, as_json)
         return error.exit_code
@@ -58,14 +85,12 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except KeyboardInterrupt:
         say("stopped")
         return 130
+    except OSError as error:
+        if error.filename is None:  # standard output itself
+            raise
+        return _our_fault(error, as_json)
     except Exception as error:
         return _our_fault(error, as_json)
-
-
-def _run(words: list[str]) -> int:
-    options = build_parser().parse_args(words)
-    status: int = options.run(options)
-    sys.stdout.flush()
     return status
 
 

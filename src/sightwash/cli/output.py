@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import errno
 import os
 import sys
 import tempfile
@@ -46,30 +47,57 @@ def write_files(folder: Path, texts: Mapping[str, str]) -> list[Path]:
     for name, target in targets.items():
         if target.parent != home or target.name != name:
             raise InputError(Problem("path-escapes", f"{name!r} would leave the folder {folder}", key="--out"))
+    waiting: dict[Path, Path] = {}
     try:
         home.mkdir(parents=True, exist_ok=True)
-        waiting = {target: _beside(target, texts[name]) for name, target in targets.items()}
-        for target, temporary in waiting.items():
-            temporary.replace(target)
+        for name, target in targets.items():
+            waiting[target] = _beside(target, texts[name])
+        _move(waiting)
     except OSError as error:
-        raise InputError(
-            Problem(
-                "cannot-write",
-                f"cannot write into {folder}: {error.strerror}",
-                key="--out",
-                fix="choose another folder",
-            )
-        ) from None
+        message = f"cannot write into {folder}: {error.strerror}"
+        raise InputError(Problem("cannot-write", message, key="--out", fix="choose another folder")) from None
+    finally:
+        for temporary in waiting.values():
+            temporary.unlink(missing_ok=True)
     return list(targets.values())
 
 
 def _beside(target: Path, text: str) -> Path:
+    """Write a text beside its place; what could not be written whole is taken away again."""
     handle, name = tempfile.mkstemp(prefix=f".{target.name}.", dir=target.parent)
-    with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
-        file.write(text)
     temporary = Path(name)
-    temporary.chmod(0o644)
+    try:
+        with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
+            file.write(text)
+        temporary.chmod(0o644)
+    except BaseException:
+        temporary.unlink(missing_ok=True)
+        raise
     return temporary
+
+
+def _move(waiting: Mapping[Path, Path]) -> None:
+    """Move files to their places; when one cannot be moved, those before it go back to what they were."""
+    for target in waiting:
+        if target.is_dir():
+            raise IsADirectoryError(errno.EISDIR, f"{target.name} is a folder")
+    moved: list[tuple[Path, Path]] = []
+    try:
+        for target, temporary in waiting.items():
+            old = temporary.with_name(f"{temporary.name}.old")
+            if target.exists():
+                target.replace(old)
+            moved.append((target, old))
+            temporary.replace(target)
+    except OSError:
+        for target, old in reversed(moved):
+            if old.exists():
+                old.replace(target)
+            else:
+                target.unlink(missing_ok=True)
+        raise
+    for _, old in moved:
+        old.unlink(missing_ok=True)
 
 
 class Progress:

@@ -16,6 +16,7 @@ from sightwash.papers.plan_document import output_text, plan_document
 from sightwash.papers.summary import summary
 from sightwash.planning.visit import plan_visit
 from sightwash.site.conditions import Conditions
+from sightwash.site.fields import FIRST_YEAR, LAST_YEAR
 from sightwash.site.model import Site
 from sightwash.site.rates import Rates
 from sightwash.site.rig import Rig
@@ -39,11 +40,14 @@ def add_plan(commands: Commands) -> None:
 
 
 def read_day(text: str) -> date:
-    """Return a date for argparse; ValueError makes it say what is wrong."""
+    """Return a date for argparse, which says what is wrong with another text."""
     try:
-        return date.fromisoformat(text)
+        day = date.fromisoformat(text)
     except ValueError:
         raise argparse.ArgumentTypeError(f"{text!r} is not a date; write it as 2026-07-11") from None
+    if not FIRST_YEAR <= day.year <= LAST_YEAR:
+        raise argparse.ArgumentTypeError(f"{text!r} lies far from any day of work")
+    return day
 
 
 def read_all(options: argparse.Namespace) -> tuple[Site, Rig, Rates, Conditions]:

@@ -13,7 +13,7 @@ from sightwash.basis.errors import EXIT_DONE, InputError, Problem
 from sightwash.cli.output import Commands
 from sightwash.papers.plan_document import SumLine, SumList, output_text
 from sightwash.papers.summary import table
-from sightwash.planning.tailgate import SumAnswer, find_sum, kind_of, sums, work_out
+from sightwash.planning.tailgate import SumAnswer, find_sum, kind_of, shown_default, sums, work_out
 from sightwash.site.tree import read_text
 
 
@@ -31,6 +31,7 @@ def add_work_out(commands: Commands) -> None:
 
 def run_work_out(options: argparse.Namespace) -> int:
     """List, explain or work out sums."""
+    _refuse_two_jobs(options)
     if options.list:
         _list(options.json)
     elif options.batch is not None:
@@ -40,7 +41,7 @@ def run_work_out(options: argparse.Namespace) -> int:
         raise InputError(
             Problem("missing-name", "which sum?", expected="a name", fix="see `sightwash work-out --list`")
         )
-    elif not options.inputs and any(p.required for p in find_sum(options.name).doc.parameters):
+    elif not options.inputs and not options.json and any(p.required for p in find_sum(options.name).doc.parameters):
         sys.stdout.write(_explained(options.name, options.units))
     else:
         answer = work_out(options.name, _pairs(options.inputs), options.units)
@@ -48,10 +49,20 @@ def run_work_out(options: argparse.Namespace) -> int:
     return EXIT_DONE
 
 
+def _refuse_two_jobs(options: argparse.Namespace) -> None:
+    jobs = [
+        job for job, wanted in (("NAME", options.name), ("--list", options.list), ("--batch", options.batch)) if wanted
+    ]
+    if len(jobs) > 1:
+        message = f"{' and '.join(jobs)} cannot go together"
+        raise InputError(Problem("usage", message, expected="a sum's NAME, --list or --batch FILE", fix="keep one"))
+
+
 def _pairs(texts: list[str]) -> dict[str, str]:
     pairs: dict[str, str] = {}
     for text in texts:
         key, equals, value = text.partition("=")
+        key = key.strip().replace("-", "_")
         if not equals or key in pairs:
             what = "stands twice" if key in pairs else "has no `=`"
             raise InputError(Problem("bad-input", f"{text!r} {what}", key=key, expected="KEY=VALUE once a key"))
@@ -99,7 +110,7 @@ def _explained(name: str, system: str) -> str:
     for p in wanted.doc.parameters:
         kind = kind_of(p.name, p.unit)
         unit = kind.unit(system) if kind else p.unit
-        rows.append([p.name, unit, "needed" if p.required else f"default {p.default!r} {p.unit}", p.text])
+        rows.append([p.name, unit, "needed" if p.required else f"default {shown_default(p, system)}", p.text])
     lines = [wanted.doc.summary, wanted.doc.formula, "", *table(("input", "bare number in", "", "meaning"), rows)]
     return "\n".join((*lines, "", f"Range: {wanted.doc.range_text}")) + "\n"
 

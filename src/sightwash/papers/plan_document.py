@@ -118,7 +118,7 @@ def output_schema(kind: str) -> dict[str, Any]:
 def output_text(kind: str, value: Any, indent: int | None = 1) -> str:
     """Return an output as JSON text; the same value gives the same text."""
     tree = _rounded(output_adapter(kind).dump_python(value, mode="json"))
-    return json.dumps(tree, indent=indent, ensure_ascii=False) + "\n"
+    return json.dumps(tree, indent=indent, ensure_ascii=False, allow_nan=False) + "\n"
 
 
 def _rounded(tree: Any) -> Any:

@@ -124,7 +124,7 @@ class _Bodies:
 
 def plan_eye_scene(site: Site, walls: tuple[PlacedWall, ...], solids: Sequence[Solid], eye: Place) -> EyeScene:
     """Return what one eye sees of all that has a place in the plan."""
-    upright, ground, standing = _targets(site, walls)
+    upright, ground, standing = _targets(site, walls, tuple(solids))
     bodies = _bodies([*solids, *standing], walls)
     place = np.array(eye, float)
     earth = earth_facet(site, walls, eye)
@@ -140,10 +140,10 @@ def plan_eye_scene(site: Site, walls: tuple[PlacedWall, ...], solids: Sequence[S
 
 @lru_cache(maxsize=8)
 def _targets(
-    site: Site, walls: tuple[PlacedWall, ...]
+    site: Site, walls: tuple[PlacedWall, ...], solids: tuple[Solid, ...]
 ) -> tuple[tuple[Facet, ...], tuple[Facet, ...], tuple[Solid, ...]]:
     """Return what does not change as the eye moves: facets of solids and of the ground, and the parapets."""
-    return facets(site, walls), ground_facets(site, walls), parapets(site, walls)
+    return facets(site, walls, solids), ground_facets(site, walls), parapets(site, walls)
 
 
 def place_of(point: Array) -> Place:

@@ -12,6 +12,7 @@ from sightwash.planning.takeoff import ProjectionFace, WallPatch, WallTakeoff
 from sightwash.planning.tips import POWER_RINSE, SOFT, TipPoint, choose_tip
 from sightwash.planning.weather import Air
 from sightwash.science.drying import wet_time_band
+from sightwash.site.gaps import PAINTED
 from sightwash.site.rig import Rig
 from sightwash.site.shapes import PlacedWall
 
@@ -155,9 +156,10 @@ def _treatment(
 def _highest_pressure(placed: PlacedWall, row: WallMaterialRow, material: str | None) -> tuple[float, Why]:
     known = f"{row.material}" if material else f"material unknown: taken as {row.material}"
     paint = placed.wall.paint
-    if paint is not None and (paint.state in UNSOUND or paint.before_1978):
+    unknown = paint is None and row.material in PAINTED
+    if unknown or (paint is not None and (paint.state in UNSOUND or paint.before_1978)):
         limit = min(row.highest_pressure, SOFT[1])
-        reason = "from before 1978" if paint.before_1978 else paint.state
+        reason = "unknown" if paint is None else "from before 1978" if paint.before_1978 else paint.state
         return limit, Why(f"paint {reason}: no pressure, test patch first", ("practice-stop-first",))
     return row.highest_pressure, Why(f"highest pressure on {known}", (row.pressure_source,))
 

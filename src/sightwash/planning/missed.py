@@ -179,12 +179,12 @@ def _step_back(placed: PlacedWall, share: float, distance: float, ground: Ground
 
 
 def whole_feet(metres: float) -> float:
-    """Return a distance rounded up to what a person can pace out: whole feet.
+    """Return a distance rounded up to what a person can pace out: whole feet, a thousandth of one forgiven.
 
     >>> round(whole_feet(10.1) / 0.3048, 6)
     34.0
     """
-    return math.ceil(metres / FOOT - 1e-9) * FOOT if math.isfinite(metres) else metres
+    return math.ceil(metres / FOOT - 1e-3) * FOOT if math.isfinite(metres) else metres
 
 
 def _ladder(
@@ -199,7 +199,9 @@ def _ladder(
     sets = max(math.ceil((ground.right - ground.left) / LADDER_STRETCH - 1e-9), 1)
     words = f"from a ladder {show(distance, LENGTH)} out, its step at {show(step, LENGTH)}, {sets} set-ups"
     words += ": looking and hand work only"
-    if step > tallest:
+    if not rig.ladders:
+        words += "; no ladder on the rig"
+    elif step > tallest:
         words += f"; the tallest step on the rig is {show(tallest, LENGTH)}"
     return Remedy("ladder", 1.0, distance, step, step <= tallest and s is not None, (x, y), words)
 

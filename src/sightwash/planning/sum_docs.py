@@ -112,9 +112,11 @@ def docstring_sections(function: Callable[..., Any]) -> dict[str, str]:
 
 
 def _formulas(explanation: str) -> list[str]:
-    """Return the paragraphs that are nothing but a formula in double backticks."""
-    matches = (_FORMULA.fullmatch(paragraph.strip()) for paragraph in re.split(r"\n\s*\n", explanation))
-    return [match[1] for match in matches if match]
+    """Return the paragraphs that begin with a formula in double backticks, without the backticks."""
+    paragraphs = (paragraph.strip() for paragraph in re.split(r"\n\s*\n", explanation))
+    return [
+        paragraph.replace("``", "").removesuffix("::").rstrip() for paragraph in paragraphs if _FORMULA.match(paragraph)
+    ]
 
 
 def _entries(section: str) -> list[tuple[str, str]]:

@@ -185,7 +185,13 @@ def _call(wanted: Sum, values: dict[str, Any], system: str) -> Any:
         )
         message = f"{shown} is outside the range of this sum"
         raise InputError(
-            Problem(problem.code, message, key=error.parameter, expected=problem.expected, fix=wanted.doc.range_text)
+            Problem(
+                problem.code,
+                message,
+                key=error.parameter,
+                expected=in_door_units(problem.expected or "", kind, system) or None,
+                fix=wanted.doc.range_text,
+            )
         ) from None
     except (ArithmeticError, ValueError, RuntimeWarning):
         raise _too_extreme() from None
@@ -194,6 +200,31 @@ def _call(wanted: Sum, values: dict[str, Any], system: str) -> Any:
 def _too_extreme() -> InputError:
     message = "these inputs are too large or too small for this sum"
     return InputError(Problem("out-of-range", message, fix="see what it says of its range"))
+
+
+def in_door_units(text: str, kind: QuantityKind | None, system: str) -> str:
+    """Return words about a range with their inner figures turned into the door's units.
+
+    >>> in_door_units("above 1.8288 m", units.LENGTH, "us")
+    'above 6 ft'
+    """
+    if kind is None or kind is STRENGTH:
+        return text
+    figure = re.compile(rf"(-?[0-9][0-9.,]*(?:e[+-]?[0-9]+)?) {re.escape(kind.inner)}(?![a-zA-Z0-9/])")
+    return figure.sub(lambda match: _shown_short(float(match[1].replace(",", "")), kind, system), text)
+
+
+def _shown_short(value: float, kind: QuantityKind, system: str) -> str:
+    return f"{units.in_unit(value, kind, system):.6g} {kind.unit(system)}"
+
+
+def shown_default(parameter: ParameterDoc, system: str) -> str:
+    """Return an input's default as a person reads it."""
+    kind = kind_of(parameter.name, parameter.unit)
+    if kind is None or not isinstance(parameter.default, (int, float)) or isinstance(parameter.default, bool):
+        unit = "" if parameter.unit in ("-", "") else f" {parameter.unit}"
+        return f"{parameter.default}{unit}"
+    return _shown_short(float(parameter.default), kind, system)
 
 
 def _unknown(typed: Mapping[str, str], keys: Mapping[str, ParameterDoc], name: str) -> Iterator[Problem]:
@@ -343,5 +374,7 @@ def _shown(value: float, kind: QuantityKind | None, unit: str, system: str) -> s
     if kind is None:
         return f"{value:.6g}" + ("" if unit in ("-", "", "1") else f" {unit}")
     if kind is units.LENGTH and system == "us":
-        return f"{units.feet_and_inches(value, 8)} ({value / units.FOOT:.4g} ft)"
+        feet = value / units.FOOT
+        words = units.feet_and_inches(value) if abs(feet) >= 1 else f"{value / units.INCH:.3g} in"
+        return f"{feet:.4g} ft ({words})"
     return show(value, kind, system, 4)

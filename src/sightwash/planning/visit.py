@@ -21,6 +21,7 @@ from sightwash.planning.hours import Hours, plan_hours
 from sightwash.planning.methods import SurfaceMethod, plan_methods
 from sightwash.planning.missed import MissedStrip, SoiledAndMissed, plan_missed, soiled_and_missed
 from sightwash.planning.mixes import Mixes, plan_mixes
+from sightwash.planning.own_rates import require_known_rates
 from sightwash.planning.price import Price, plan_price
 from sightwash.planning.sight import WallSight, plan_sight
 from sightwash.planning.standing import Standing, no_standing_area, plan_standing
@@ -98,6 +99,7 @@ def plan_visit(
     Raises NoFeasiblePlan when nothing can be planned (no wall and no ground with a size), InputError
     when a document contradicts the date. What is missing is a gap of the plan, not an error.
     """
+    require_known_rates(rates)
     laid = _lay_out(site)
     air = plan_air(conditions)
     gaps = tuple(gap for document in (site, rig, rates, conditions) for gap in document_gaps(document))

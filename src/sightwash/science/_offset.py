@@ -18,7 +18,7 @@ from shapely.geometry.base import BaseGeometry
 from sightwash.science._strips import Edges, Shapes, convex, convex_offsets, edges_of, strips
 
 THIN = 1e-7  # m; mean width up to which a part of an overlay is rounding
-GRID = 1e-8  # m; grid to which a union snaps that failed without one
+GRID = 1e-8  # m; grid to which an overlay snaps that failed without one
 APART = 1e-6  # m; obstacles are treated alone when their grown outlines stay this far apart
 
 
@@ -28,19 +28,21 @@ def areas_of(shape: BaseGeometry) -> MultiPolygon:
     return MultiPolygon([part for part in parts if isinstance(part, Polygon) and not part.is_empty])
 
 
-def opened(ground: BaseGeometry, radius: float, gap: float) -> MultiPolygon:
-    """Return what a disc sweeps of a ground while it keeps a gap from all outlines.
+def unswept(ground: BaseGeometry, radius: float, gap: float) -> MultiPolygon:
+    """Return what a disc cannot sweep of a ground while it keeps a gap from all outlines.
 
     A convex hole that stands free (the disc with its gap fits all round it) costs only the gap about itself: what the
     disc's centre cannot enter falls apart into pieces that do not touch, and a disc lies in one of them or in none.
     """
     bound, free = _without_free_holes(areas_of(ground), 2.0 * (radius + gap) + APART)
-    swept = _dilated(_eroded(bound, radius + gap), radius).intersection(bound)
-    if len(free):
+    centres = _eroded(bound, radius + gap)
+    swept = united(strips(_sides(centres, inward=False), radius, outside=False))
+    left = get_parts(without(without(bound, centres), swept))
+    if gap > 0.0 and len(free):
         edges = edges_of(free, counter_clockwise=np.zeros(len(free), dtype=np.bool_))
-        kept = convex_offsets(edges, gap) if gap > 0.0 else np.asarray(shapely.polygons(free))
-        swept = swept.difference(MultiPolygon(kept.tolist()))
-    return areas_of(swept)
+        about = shapely.difference(convex_offsets(edges, gap), np.asarray(shapely.polygons(free)))
+        left = np.append(left, about)  # as far from all else as the disc is wide
+    return MultiPolygon(left.tolist())
 
 
 def _without_free_holes(ground: MultiPolygon, distance: float) -> tuple[MultiPolygon, Shapes]:
@@ -56,7 +58,7 @@ def _without_free_holes(ground: MultiPolygon, distance: float) -> tuple[MultiPol
 
 def _free(rings: Shapes, exterior: BaseGeometry, distance: float) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
     shapely.prepare(exterior)
-    free: np.ndarray[tuple[int], np.dtype[np.bool_]] = ~shapely.dwithin(rings, exterior, distance)
+    free: np.ndarray[tuple[int], np.dtype[np.bool_]] = ~shapely.dwithin(exterior, rings, distance)
     one, other = shapely.STRtree(rings).query(rings, predicate="dwithin", distance=distance)
     free[one[one != other]] = False
     free &= convex(edges_of(rings, counter_clockwise=np.zeros(len(rings), dtype=np.bool_)), len(rings))
@@ -65,17 +67,11 @@ def _free(rings: Shapes, exterior: BaseGeometry, distance: float) -> np.ndarray[
 
 def _eroded(shape: MultiPolygon, distance: float) -> MultiPolygon:
     """Return the points of a shape that lie at least ``distance`` from its outlines, short of arcs by 0.014 %."""
-    left = areas_of(shape.difference(_united(strips(_sides(shape, inward=True), distance, outside=True))))
+    left = without(shape, united(strips(_sides(shape, inward=True), distance, outside=True)))
     return MultiPolygon([part for part in left.geoms if 2.0 * part.area > THIN * part.length])
 
 
-def _dilated(shape: MultiPolygon, distance: float) -> BaseGeometry:
-    """Return the points within ``distance`` of a shape, short of arcs by 0.014 %."""
-    strip = strips(_sides(shape, inward=False), distance, outside=False)
-    return _united(np.append(strip, get_parts(shape)))
-
-
-def _united(shapes: Shapes) -> BaseGeometry:
+def united(shapes: Shapes) -> BaseGeometry:
     """Return the union of polygons, made again on a grid where it fails or loses one of them."""
     inner = shapely.point_on_surface(shapes)
     with contextlib.suppress(GEOSException):
@@ -85,6 +81,16 @@ def _united(shapes: Shapes) -> BaseGeometry:
             return whole
     snapped: BaseGeometry = union_all(shapes, grid_size=GRID)
     return snapped
+
+
+def without(shape: BaseGeometry, other: BaseGeometry) -> MultiPolygon:
+    """Return a shape less another, made again on a grid where that fails or the area cannot be right."""
+    slack = THIN * (1.0 + shape.length)
+    with contextlib.suppress(GEOSException):
+        left = areas_of(shape.difference(other))
+        if shape.area - other.area - slack <= left.area <= shape.area + slack:
+            return left
+    return areas_of(areas_of(shape).difference(areas_of(other), grid_size=GRID))
 
 
 def _sides(shape: MultiPolygon, *, inward: bool) -> Edges:

@@ -170,7 +170,7 @@ def _run_end(turns: list[float], lengths: list[float], width: float, start: int,
             continue
         way = -1 if turn < 0.0 else 1
         turned += abs(turn)
-        if sense == -way or turned > (RIGHT_RUN if way < 0 else LEFT_RUN) and (sense or way > 0):
+        if sense == -way or (turned > (RIGHT_RUN if way < 0 else LEFT_RUN) and (sense or way > 0)):
             return end
         if way > 0:
             bite = width * math.tan(turn / 2.0)

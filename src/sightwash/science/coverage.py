@@ -14,11 +14,12 @@ from __future__ import annotations
 import math
 from typing import NamedTuple
 
-from shapely import MultiPolygon, Polygon
+import numpy as np
+from shapely import MultiPolygon, Polygon, get_parts
 from shapely.geometry.base import BaseGeometry
 
 from sightwash.basis.errors import OutOfRange
-from sightwash.science._offset import areas_of, opened
+from sightwash.science._offset import areas_of, united, unswept, without
 from sightwash.science._range import check_range
 
 Area = Polygon | MultiPolygon
@@ -73,11 +74,9 @@ def disc_opening(ground: Area, radius: float, edge_gap: float = 0.0) -> MultiPol
     >>> round(12.0 - swept.area, 3)
     0.215
     """
-    check_range("radius", radius, "m", above=0.0)
-    check_range("edge_gap", edge_gap, "m", least=0.0)
-    if not ground.is_valid:
-        raise OutOfRange("ground", ground.geom_type, "an outline that does not cross itself")
-    return opened(ground, radius, edge_gap)
+    _check_head(radius, edge_gap)
+    _check_outline("ground", ground)
+    return without(ground, unswept(ground, radius, edge_gap))
 
 
 def reach_split(
@@ -127,16 +126,36 @@ def reach_split(
     >>> [round(part.area, 3) for part in parts]
     [11.095, 0.69, 0.215]
     """
+    _check_head(radius, edge_gap)
     check_range("tolerance", tolerance, "m", above=0.0)
-    if not surface.is_valid:
-        raise OutOfRange("surface", surface.geom_type, "an outline that does not cross itself")
+    _check_outline("surface", surface)
     ground = surface if travel is None else travel
-    bare = disc_opening(ground, radius)
-    shrouded = disc_opening(ground, radius, edge_gap) if edge_gap else bare
-    left_over = _without_slivers(surface.difference(bare), tolerance)
-    trim = _without_slivers(surface.difference(shrouded).difference(left_over), tolerance)
-    reached = areas_of(surface.difference(left_over).difference(trim))
-    return ReachSplit(reached, trim, left_over)
+    _check_outline("travel", ground)
+    bare = _unreached(surface, ground, radius, 0.0)
+    left_over = _without_slivers(bare, tolerance)
+    shrouded = _unreached(surface, ground, radius, edge_gap) if edge_gap else bare
+    trim = _without_slivers(without(shrouded, left_over), tolerance)
+    return ReachSplit(without(without(surface, left_over), trim), trim, left_over)
+
+
+def _check_head(radius: float, edge_gap: float) -> None:
+    check_range("radius", radius, "m", above=0.0)
+    check_range("edge_gap", edge_gap, "m", least=0.0)
+
+
+def _check_outline(name: str, shape: Area) -> None:
+    if not shape.is_valid:
+        raise OutOfRange(name, shape.geom_type, "an outline that does not cross itself")
+
+
+def _unreached(surface: Area, ground: Area, radius: float, gap: float) -> BaseGeometry:
+    """Return what the head leaves of a surface, and what lies off the ground that it travels."""
+    lost = unswept(ground, radius, gap)
+    if ground is surface:
+        return lost
+    off = without(surface, ground)
+    inside = areas_of(surface.intersection(lost))
+    return inside if off.is_empty else united(np.append(get_parts(inside), get_parts(off)))
 
 
 def _without_slivers(shape: BaseGeometry, tolerance: float) -> MultiPolygon:

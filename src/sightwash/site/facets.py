@@ -6,7 +6,7 @@ seen from. On a wall and on the faces of its projections ``s`` runs along the wa
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Final
@@ -14,6 +14,7 @@ from typing import Final
 import numpy as np
 import shapely
 from numpy.typing import NDArray
+from scipy.spatial import ConvexHull
 from shapely.geometry.base import BaseGeometry
 
 from sightwash.science.facets import Frame, make_frame
@@ -24,6 +25,13 @@ from sightwash.site.walls import Projection
 Array = NDArray[np.float64]
 THIN: Final = 0.002
 """A face of a projection narrower than this is an edge [m]."""
+FLAT: Final = 1e-6
+"""Points nearer than this to a plane lie in it [m]."""
+SAME: Final = 1e-9
+LEVEL: Final = 0.7
+EAST: Final = (1.0, 0.0, 0.0)
+NORTH: Final = (0.0, 1.0, 0.0)
+UP: Final = (0.0, 0.0, 1.0)
 LOW: Final = 0.01
 """What stands up less than this above a roof is not a parapet [m]."""
 ON_EDGE: Final = 0.3
@@ -53,18 +61,7 @@ class Facet:
         return found
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Block:
-    """Something upright over an outline."""
-
-    owner: str
-    kind: str
-    outline: shapely.Polygon
-    bottom: float
-    top: float
-
-
-def facets(site: Site, walls: tuple[PlacedWall, ...]) -> tuple[Facet, ...]:
+def facets(site: Site, walls: tuple[PlacedWall, ...], solids: Sequence[Solid]) -> tuple[Facet, ...]:
     """Return every facet of what has a place in the plan: walls, projections, other solids; not the ground."""
     measured = tuple(placed for placed in walls if placed.measured_place)
     heights = building_heights(site)
@@ -75,9 +72,12 @@ def facets(site: Site, walls: tuple[PlacedWall, ...]) -> tuple[Facet, ...]:
         found += (facet for item in placed.wall.projections for facet in projection_facets(placed, item))
     for building in site.buildings:
         found += _building(building, heights[building.id], measured)
-    for block in _blocks(site):
-        found += (_top(block), *_sides(block))
-    return (*found, *_fences(site))
+    counts: dict[str, int] = {}
+    for solid in solids:
+        if solid.wall is None and solid.kind != "building":
+            counts[solid.owner] = counts.get(solid.owner, 0) + 1
+            found += solid_facets(solid, counts[solid.owner])
+    return tuple(found)
 
 
 def wall_facet(placed: PlacedWall) -> Facet:
@@ -167,15 +167,29 @@ def _building(building: Building, height: float, walls: tuple[PlacedWall, ...]) 
         return
     own = [placed for placed in walls if placed.wall.building == building.id]
     outline = shapely.orient_polygons(shapely.Polygon(building.outline, building.holes))
-    block = _Block(building.id, "building", outline, building.level, building.level + height)
-    yield _top(block)
-    for side in _sides(block):
+    frame = make_frame((0.0, 0.0, building.level + height), EAST, NORTH)
+    yield Facet(f"{building.id}-top", building.id, "building", "top", None, frame, outline)
+    for side in _sides(building, outline, height):
         free = side.outline
         for placed in own:
             free = free.difference(_on_side(placed, side))
         parts = _pieces(free)
         if parts:
             yield replace(side, outline=shapely.MultiPolygon(parts))
+
+
+def _sides(building: Building, outline: shapely.Polygon, height: float) -> Iterator[Facet]:
+    """Yield the upright faces over an outline whose rings keep it on their left."""
+    number = 0
+    for ring in (outline.exterior, *outline.interiors):
+        for start, end in pairwise(shapely.get_coordinates(ring)):
+            length = float(np.hypot(*(end - start)))
+            if length < THIN:
+                continue
+            number += 1
+            frame = make_frame((*start, building.level), (*(end - start), 0.0))
+            name = f"{building.id}-side-{number}"
+            yield Facet(name, building.id, "building", "side", None, frame, shapely.box(0.0, 0.0, length, height))
 
 
 def _on_side(placed: PlacedWall, side: Facet) -> BaseGeometry:
@@ -190,59 +204,32 @@ def _on_side(placed: PlacedWall, side: Facet) -> BaseGeometry:
     return moved
 
 
-def _blocks(site: Site) -> Iterator[_Block]:
-    """Yield what stands on the ground and hides, as ``shapes.solids`` takes it."""
-    for plant in site.planting:
-        if plant.hides:
-            yield from _block(plant.id, plant.kind, shapely.Polygon(plant.outline), plant.level, plant.height)
-    for area in site.parked:
-        if area.present:
-            yield from _block(area.id, "parked", shapely.Polygon(area.outline), area.level, area.height)
-    for neighbour in site.neighbours:
-        yield from _block(neighbour.id, "neighbour", shapely.Polygon(neighbour.outline), 0.0, neighbour.height)
-    for post in site.posts:
-        x, y, half = *post.at, post.size / 2
-        outline = (
-            shapely.Point(x, y).buffer(half, quad_segs=2)
-            if post.round
-            else shapely.box(x - half, y - half, x + half, y + half)
-        )
-        yield from _block(post.id, "post", outline, 0.0, post.height)
+def solid_facets(solid: Solid, part: int = 1) -> Iterator[Facet]:
+    """Yield the faces of any convex solid; a flat one has two. ``part`` tells the pieces of one owner apart."""
+    points = solid.points
+    for number, normal in enumerate(_normals(points), 1):
+        reach = points @ normal
+        corners = points[reach >= reach.max() - FLAT]
+        level = abs(float(normal[2])) > LEVEL
+        face = "side" if not level else "top" if normal[2] > 0.0 else "underside"
+        up = np.array(NORTH) * np.sign(normal[2]) if level else np.array(UP)
+        frame = make_frame(corners[0], np.cross(up, normal), up)
+        flat = np.column_stack(((corners - frame.origin) @ frame.along, (corners - frame.origin) @ frame.up))
+        outline = shapely.MultiPoint(flat).convex_hull
+        name = f"{solid.owner}-{part}-{number}"
+        if isinstance(outline, shapely.Polygon) and outline.area > THIN**2:
+            yield Facet(name, solid.owner, solid.kind, face, None, frame, outline)
 
 
-def _block(owner: str, kind: str, outline: shapely.Polygon, level: float, height: float) -> Iterator[_Block]:
-    if height > 0.0:
-        yield _Block(owner, kind, shapely.orient_polygons(outline), level, level + height)
-
-
-def _top(block: _Block) -> Facet:
-    frame = make_frame((0.0, 0.0, block.top), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0))
-    return Facet(f"{block.owner}-top", block.owner, block.kind, "top", None, frame, block.outline)
-
-
-def _sides(block: _Block) -> Iterator[Facet]:
-    """Yield the upright faces of a block, which faces outward where its rings keep it on their left."""
-    number = 0
-    for ring in (block.outline.exterior, *block.outline.interiors):
-        for start, end in pairwise(shapely.get_coordinates(ring)):
-            length = float(np.hypot(*(end - start)))
-            if length < THIN:
-                continue
-            number += 1
-            frame = make_frame((*start, block.bottom), (*(end - start), 0.0))
-            outline = shapely.box(0.0, 0.0, length, block.top - block.bottom)
-            yield Facet(f"{block.owner}-side-{number}", block.owner, block.kind, "side", None, frame, outline)
-
-
-def _fences(site: Site) -> Iterator[Facet]:
-    """Yield both faces of every straight piece of the fences that hide."""
-    for fence in site.fences:
-        if not fence.opaque or fence.height <= 0.0:
-            continue
-        pieces = [(a, b) for a, b in pairwise(fence.path) if a != b]
-        for number, (a, b) in enumerate(pieces, 1):
-            length = float(np.hypot(b[0] - a[0], b[1] - a[1]))
-            outline = shapely.box(0.0, 0.0, length, float(fence.height))
-            for face, start, end in (("front", a, b), ("back", b, a)):
-                frame = make_frame((*start, fence.level), (end[0] - start[0], end[1] - start[1], 0.0))
-                yield Facet(f"{fence.id}-{number}-{face}", fence.id, "fence", face, None, frame, outline)
+def _normals(points: Array) -> Array:
+    """Return the outward unit normals of a convex solid's faces, each once, sorted; both of a flat one's."""
+    offsets = points - points.mean(axis=0)
+    _, sizes, axes = np.linalg.svd(offsets, full_matrices=False)
+    if sizes[2] < FLAT:
+        return np.array([axes[2], -axes[2]])
+    normals = np.round(ConvexHull(points).equations[:, :3], 9)
+    kept: list[Array] = []
+    for normal in normals[np.lexsort(normals.T)]:
+        if not any(float(normal @ other) > 1.0 - SAME for other in kept):
+            kept.append(normal / np.linalg.norm(normal))
+    return np.array(kept)

@@ -76,7 +76,7 @@ def _ground(site: Site) -> Iterator[Gap]:
         if surface.material is None:
             yield Gap(
                 _key(("surfaces", index), "material"),
-                "material",
+                f"material of {surface.id}",
                 "pressure on the ground",
                 "weak concrete: the lowest pressure",
                 True,
@@ -84,7 +84,7 @@ def _ground(site: Site) -> Iterator[Gap]:
         if surface.fall is None and surface.wash:
             yield Gap(
                 _key(("surfaces", index), "fall"),
-                "fall",
+                f"fall of {surface.id}",
                 "where wash water runs",
                 "toward the doors: the worst case",
                 True,
@@ -234,6 +234,10 @@ def _rates(rates: Rates) -> Iterator[Gap]:
         yield Gap("labour.burden", "payroll burden", "the price", "0 %: the price carries no payroll tax or insurance")
     if rates.machine_hour == 0:
         yield Gap("machine_hour", "cost of a machine hour", "the price", "0: fuel and wear are not paid for")
+    for name in ("bleach", "surfactant", "neutraliser", "marking_paint"):
+        if getattr(rates.materials, name) is None:
+            words = f"price of {name.replace('_', ' ')}"
+            yield Gap(f"materials.{name}", words, "the price", "0: it is not paid for")
     if not rates.taxes:
         yield Gap("taxes", "sales tax", "the price", "no tax is added")
 

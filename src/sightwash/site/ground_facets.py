@@ -10,14 +10,13 @@ from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from sightwash.science.facets import Frame, make_frame
-from sightwash.site.facets import THIN, Facet
+from sightwash.site.facets import EAST, NORTH, THIN, UP, Facet
 from sightwash.site.model import Site
 from sightwash.site.shapes import PlacedWall
 
 Array = NDArray[np.float64]
 MARGIN: Final = 20.0
 """How far the level ground runs on beyond all that lies on it [m]."""
-UP: Final = np.array([0.0, 0.0, 1.0])
 
 
 def ground_facets(site: Site, walls: tuple[PlacedWall, ...]) -> tuple[Facet, ...]:
@@ -29,7 +28,7 @@ def ground_facets(site: Site, walls: tuple[PlacedWall, ...]) -> tuple[Facet, ...
     taken: BaseGeometry = shapely.Polygon()
     found: list[Facet] = []
     for surface in site.surfaces:
-        frame = make_frame((0.0, 0.0, surface.level), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0))
+        frame = make_frame((0.0, 0.0, surface.level), EAST, NORTH)
         wall = placed.get(surface.along or "")
         if surface.outline:
             outline = shapely.Polygon(surface.outline, surface.holes)
@@ -39,7 +38,7 @@ def ground_facets(site: Site, walls: tuple[PlacedWall, ...]) -> tuple[Facet, ...
             ends = ((left, 0.0), (left, surface.width), (right, surface.width), (right, 0.0))
             outline = shapely.Polygon([wall.point(s, out)[:2] for s, out in ends])
             rise = (wall.wall.base[1] - wall.wall.base[0]) / wall.length
-            frame = make_frame(wall.origin, wall.along + rise * UP, -wall.outward)
+            frame = make_frame(wall.origin, wall.along + rise * np.array(UP), -wall.outward)
         else:
             continue
         free = outline.difference(taken)
@@ -67,7 +66,7 @@ def earth_facet(site: Site, walls: tuple[PlacedWall, ...], eye: tuple[float, flo
         return None
     reach = max((float(row.count * max(row.width, row.length)) for row in site.stalls), default=0.0) + MARGIN
     low, high = np.min([*corners, eye[:2]], axis=0) - reach, np.max([*corners, eye[:2]], axis=0) + reach
-    frame = make_frame((0.0, 0.0, 0.0), (1.0, 0.0, 0.0), (0.0, 1.0, 0.0))
+    frame = make_frame((0.0, 0.0, 0.0), EAST, NORTH)
     return Facet("earth", "earth", "ground", "earth", None, frame, shapely.box(*low.tolist(), *high.tolist()))
 
 

@@ -14,7 +14,7 @@ from sightwash.papers.drawings import marks
 from sightwash.papers.drawings.canvas import INK, THIN, Pen, Point, group, line
 from sightwash.papers.drawings.frames import PlanFrame
 from sightwash.papers.drawings.labels import Box, along, centred
-from sightwash.papers.drawings.lettering import SMALL, length_words, named
+from sightwash.papers.drawings.lettering import SMALL, far_words, named
 from sightwash.papers.drawings.sheet import Sheet, label_size
 from sightwash.papers.drawings.views import WallView, look_letters, short_look
 from sightwash.site.eyes import Eye
@@ -47,7 +47,7 @@ def far_eye(eye: Eye, window: shapely.Polygon, built: BaseGeometry, units: str) 
     if in_window(path, window):
         return None
     name = named(eye.name or eye.id, 200.0, SMALL)
-    distance = length_words(float(shapely.distance(path, built)), units)
+    distance = far_words(float(shapely.distance(path, built)), units)
     words = f"{name}: {distance} from the nearest wall" if not built.is_empty else name
     return _far(eye.id, "eye", path, window, words)
 

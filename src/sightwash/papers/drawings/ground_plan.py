@@ -83,7 +83,7 @@ def _views(site: Site, plan: VisitPlan, walls: tuple[WallView, ...]) -> tuple[_V
 def _window(site: Site, walls: tuple[WallView, ...], pieces: tuple[GroundPiece, ...], measured: bool) -> Window | None:
     """Return what a plan shows: all that is built, washed or used, and a little around it."""
     places: list[tuple[float, float]] = [end for view in walls for end in (view.placed.start, view.placed.end)]
-    beside: list[Box] = []
+    beside = [box_around(fence.path) for fence in site.fences] if measured else []
     for piece in pieces:
         corners = [corner for rings in piece.region for corner in rings[0]]
         if piece.style in ("parked", "neighbour", "planting"):
@@ -149,7 +149,7 @@ def _draw_view(sheet: Sheet, site: Site, plan: VisitPlan, view: _View, frame: Pl
     draw_walls(sheet, view.walls, frame)
     if view.measured:
         draw_near_eyes(sheet, site, frame, view.window)
-        draw_places(sheet, site, frame)
+        draw_places(sheet, site, frame, view.window)
     sheet.settle()
     sheet.labels.bounds = Box(0.0, HEAD, sheet.canvas.width, window.bottom + lanes(far)["below"] + 4.0)
     draw_far(sheet, far, frame, window)

@@ -6,7 +6,7 @@ import re
 import unicodedata
 from typing import Final
 
-from sightwash.basis.units import INCH, LENGTH, feet_and_inches, show
+from sightwash.basis.units import FOOT, INCH, LENGTH, feet_and_inches, show
 
 SMALL: Final = 7.0
 """The smallest text on any drawing [pt]."""
@@ -15,6 +15,8 @@ HEADING: Final = 12.0
 LINE: Final = 1.2
 """Line height as a multiple of the text size."""
 
+FAR: Final = 12.0
+"""Distances beyond this are said in whole feet or metres [m]."""
 _SLACK: Final = 1.08
 _WIDTHS: Final = {
     0.20: "'",
@@ -120,6 +122,16 @@ def length_words(metres: float, units: str) -> str:
     ('10 ft 6 in', '3.2 m')
     """
     return feet_and_inches(metres, 1) if units == "us" else show(metres, LENGTH, units)
+
+
+def far_words(metres: float, units: str) -> str:
+    """Return a distance to walk or to see over: whole feet or metres beyond a few paces.
+
+    >>> far_words(117.1, "us"), far_words(117.1, "metric")
+    ('384 ft', '117 m')
+    """
+    unit, name = (FOOT, "ft") if units == "us" else (1.0, "m")
+    return f"{metres / unit:,.0f} {name}" if metres >= FAR else length_words(metres, units)
 
 
 def band_words(metres: float, units: str) -> str:

@@ -24,8 +24,6 @@ from sightwash.papers.drawings.labels import Box
 from sightwash.papers.drawings.lettering import SMALL
 
 Mark = Callable[[Element, Point], None]
-SIZE: Final = 3.0
-"""Half the width of most marks [pt]."""
 
 
 def luminaire(parent: Element, at: Point) -> None:

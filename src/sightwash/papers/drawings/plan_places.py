@@ -6,12 +6,15 @@ import math
 from functools import partial
 from typing import Final
 
+import shapely
+
 from sightwash.papers.drawings import marks
 from sightwash.papers.drawings.canvas import GREY, INK, MEDIUM, THIN, Pen, Point, disc, group, line
 from sightwash.papers.drawings.frames import PlanFrame
 from sightwash.papers.drawings.labels import along, around, centred
 from sightwash.papers.drawings.legend import FENCE, OVERHEAD
 from sightwash.papers.drawings.lettering import SMALL, counted, fitted, length_words
+from sightwash.papers.drawings.plan_ground import Window
 from sightwash.papers.drawings.sheet import Sheet, label_size
 from sightwash.science.stalls import stall_curb_length
 from sightwash.site.ground import OverheadLine, StallRow
@@ -39,7 +42,7 @@ def stall_lines(row: StallRow, north: float) -> list[Segment]:
     return [((x, y), (x + length * away_x, y + length * away_y)) for x, y in starts]
 
 
-def draw_places(sheet: Sheet, site: Site, frame: PlanFrame) -> None:
+def draw_places(sheet: Sheet, site: Site, frame: PlanFrame, window: Window) -> None:
     """Draw what has one place in the plan; its name comes later."""
     for drain in site.drains:
         words = f"{drain.id}: to {drain.leads_to}"
@@ -53,10 +56,12 @@ def draw_places(sheet: Sheet, site: Site, frame: PlanFrame) -> None:
     for row in site.stalls:
         _stalls(sheet, row, float(site.place.north), frame)
     for fence in site.fences:
-        corners = [frame.at(*corner) for corner in fence.path]
-        line(group(sheet.layers["lines"], "fence", fence.id, id=fence.id), corners, FENCE)
-        sheet.labels.avoid_line(corners)
-        sheet.show("fence")
+        seen = shapely.intersection(shapely.LineString(fence.path), shapely.box(*window))
+        for part in shapely.get_parts(seen).tolist():
+            corners = [frame.at(x, y) for x, y in shapely.get_coordinates(part).tolist()]
+            line(group(sheet.layers["lines"], "fence", fence.id, id=fence.id), corners, FENCE)
+            sheet.labels.avoid_line(corners)
+            sheet.show("fence")
 
 
 def _marked(

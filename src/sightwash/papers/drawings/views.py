@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from sightwash.basis.errors import InputError, Problem
-from sightwash.papers.drawings.lettering import band_words, length_words, plain_words
+from sightwash.papers.drawings.lettering import band_words, far_words, length_words, plain_words
 from sightwash.planning.methods import SurfaceMethod
 from sightwash.planning.missed import MissedStrip, Remedy
 from sightwash.planning.sight import WallSight
@@ -102,7 +102,7 @@ def look_letters(view: WallView, look: LookSpot) -> str:
 
 def short_look(look: LookSpot, units: str) -> str:
     """Return a planned place to look from in a few words."""
-    out = length_words(look.out, units)
+    out = far_words(look.out, units)
     if look.kind == "ladder":
         return f"look from a ladder {out} out, step at {length_words(look.step, units)}"
     if look.kind == "eye point":
