@@ -56,16 +56,15 @@ def plan_drift(
             reached = tuple(
                 thing for thing, shape in things if shape.intersects(area) and not thing.startswith(plan.wall)
             )
-            found.append(_drift(plan.wall, drop, name, height, air, distance, reached))
+            found.append(_drift(plan.wall, drop, name, height, air, distance, reached, site.units))
     return tuple(found)
 
 
 def _drift(
-    wall: str, drop: float, name: str, height: float, air: Air, distance: float, reached: tuple[str, ...]
+    wall: str, drop: float, name: str, height: float, air: Air, distance: float, reached: tuple[str, ...], system: str
 ) -> Drift:
-    what = (
-        f"{wall}: {name} of {drop * 1000:g} mm from {show(height, LENGTH)} up drift {show(math.ceil(distance), LENGTH)}"
-    )
+    far = show(math.ceil(distance), LENGTH, system)
+    what = f"{wall}: {name} of {drop * 1000:g} mm from {show(height, LENGTH, system)} up drift {far}"
     act = "cover it, move it or wait" if drop >= SURE_TO_WET else "watch it; stop when you see or smell it there"
     words = f"{what}; downwind: {', '.join(reached)}: {act}" if reached else f"{what}; nothing noted lies there"
     rule = "wind times height over fall speed as measured; evaporation left out"

@@ -6,7 +6,7 @@ eye do not overlap in its picture and need no order of drawing.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
@@ -18,9 +18,11 @@ from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from sightwash.planning.regions import SLIVER, Region, region_of
+from sightwash.planning.sight import bodies_before
 from sightwash.science.facets import make_frame
-from sightwash.science.visibility import partition
-from sightwash.site.facets import Facet, facets, parapets
+from sightwash.science.solid_angle import polygon_solid_angle
+from sightwash.science.visibility import hidden_shapes, partition, solids_before
+from sightwash.site.facets import Facet, facets, parapets, wall_facet
 from sightwash.site.ground_facets import earth_facet, ground_facets
 from sightwash.site.model import Site
 from sightwash.site.shapes import PlacedWall, Solid
@@ -35,6 +37,8 @@ BEHIND: Final = 1e-7
 """A solid that reaches less far out than this before a facet's plane hides nothing of it [m]."""
 MARK: Final = 0.1
 """Half the width of the square by which a fixture counts as seen [m]."""
+SAMPLES: Final = 41
+"""Places along a path that are compared for the largest view."""
 BAND: Final = 0.05
 """Half the height of the band by which a wire or a rail counts as seen [m]."""
 
@@ -54,11 +58,16 @@ class SeenFace:
     region: Region
     area: float
 
+    def points(self, flat: Array) -> Array:
+        """Return site points of points in the facet's coordinates [m]."""
+        origin, along, up = np.array(self.origin), np.array(self.along), np.array(self.up)
+        found: Array = origin + flat[:, :1] * along + flat[:, 1:] * up
+        return found
+
     def places(self, region: Region) -> tuple[tuple[tuple[Place, ...], ...], ...]:
         """Return a region of the facet as rings of site points [m]."""
-        origin, along, up = np.array(self.origin), np.array(self.along), np.array(self.up)
         return tuple(
-            tuple(tuple(place_of(origin + s * along + z * up) for s, z in ring) for ring in rings) for rings in region
+            tuple(tuple(place_of(point) for point in self.points(np.array(ring))) for ring in rings) for rings in region
         )
 
 
@@ -136,6 +145,45 @@ def plan_eye_scene(site: Site, walls: tuple[PlacedWall, ...], solids: Sequence[S
         tuple(_lines(site, bodies, place)),
         tuple(_fixtures(walls, bodies, place)),
     )
+
+
+def largest_view(placed: PlacedWall, solids: Sequence[Solid], points: Array) -> tuple[Place, float]:
+    """Return the place on an eye's path from which a wall's seen part looks largest, and its solid angle there [sr].
+
+    The path's corners, SAMPLES places between its ends and the place nearest to the wall's middle are compared; the
+    first of equals counts.
+    """
+    places = _samples(points, placed.point(placed.length / 2, 0.0))
+    facet = wall_facet(placed)
+    hidden = hidden_shapes(placed.outline, facet.frame, bodies_before(placed, solids), places)
+    covered = solids_before(placed.outline, facet.frame, bodies_before(placed, solids), places)[0].covered
+    sizes = [
+        solid_angle_of(facet.places, region_of(placed.outline.difference(shape).difference(covered)), place)
+        for shape, place in zip(hidden, places, strict=True)
+    ]
+    best = int(np.argmax(np.round(sizes, 12)))
+    return place_of(places[best]), sizes[best]
+
+
+def _samples(points: Array, middle: Array) -> Array:
+    """Return places along a path in order: its corners, even steps, and the nearest to a point."""
+    steps = np.hypot(*np.diff(points[:, :2], axis=0).T) if len(points) > 1 else np.zeros(0)
+    stations = np.concatenate([[0.0], np.cumsum(steps)])
+    if stations[-1] <= 0.0:
+        return points[:1]
+    path = shapely.LineString(points[:, :2])
+    near = float(path.project(shapely.Point(middle[:2])))
+    wanted = np.unique([*stations, *np.linspace(0.0, stations[-1], SAMPLES), near])
+    return np.column_stack([np.interp(wanted, stations, points[:, axis]) for axis in range(3)])
+
+
+def solid_angle_of(places: Callable[[Array], Array], region: Region, eye: Array) -> float:
+    """Return the solid angle of a region of a facet at an eye [sr]; ``places`` gives site points of (s, z)."""
+    total = 0.0
+    for shell, *holes in region:
+        total += polygon_solid_angle(places(np.array(shell)), eye)
+        total -= sum(polygon_solid_angle(places(np.array(hole)), eye) for hole in holes)
+    return total
 
 
 @lru_cache(maxsize=8)

@@ -11,6 +11,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from sightwash.basis.sources import Why
+from sightwash.basis.units import AREA, show
 from sightwash.planning.regions import Region, areas_of, region_of
 from sightwash.science.coverage import reach_split
 from sightwash.site.ground import Gum, Surface
@@ -98,7 +99,7 @@ def plan_ground_takeoff(
         notes = []
         overlap = shape.intersection(taken).area
         if overlap > 0.01:
-            notes.append(f"{overlap * 10.7639:.0f} sq ft lie on an earlier surface and are counted there")
+            notes.append(f"{show(overlap, AREA, site.units)} lie on an earlier surface and are counted there")
         near = _near(standing, shape)
         ground = shape.difference(taken).difference(near)
         taken = taken.union(shape)

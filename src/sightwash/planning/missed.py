@@ -54,6 +54,7 @@ class Ground:
     roads: tuple[shapely.LineString, ...]
     left: float
     right: float
+    system: str
 
     @property
     def middle(self) -> float:
@@ -91,7 +92,13 @@ class MissedStrip:
 
 
 def plan_missed(
-    placed: PlacedWall, sight: WallSight, eyes: Sequence[Eye], crew: CrewEye, rig: Rig, no_standing: BaseGeometry
+    placed: PlacedWall,
+    sight: WallSight,
+    eyes: Sequence[Eye],
+    crew: CrewEye,
+    rig: Rig,
+    no_standing: BaseGeometry,
+    system: str = "us",
 ) -> tuple[MissedStrip, ...]:
     """Return the missed strips of a wall, largest first, each with its remedies, the easier first.
 
@@ -104,7 +111,7 @@ def plan_missed(
         left, _, right, _ = part.bounds
         bottom, top = _edges_at_middle(part)
         under = _projection_below(placed, left, right, bottom)
-        ground = Ground(no_standing, roads_of(eyes), left, right)
+        ground = Ground(no_standing, roads_of(eyes), left, right, system)
         remedies = _remedies(placed, under, bottom, top, crew, rig, ground) if under else ()
         beside = f"over {under.id}" if under else "beside what stands before it"
         noticed = notices(placed, part, sight.views, eyes)
@@ -161,7 +168,7 @@ def _remedies(
     found = [_ladder(placed, bottom, edge, depth, crew, rig, ground)]
     for share in (1.0, 0.9, 0.5):
         height = max(top - share * (top - bottom), edge + 1e-6)
-        distance = whole_feet(stand_back_distance(height, edge, crew.height + level, depth))
+        distance = paced(stand_back_distance(height, edge, crew.height + level, depth), ground.system)
         if distance <= FAR:
             found.append(_step_back(placed, share, distance, ground))
     return tuple(sorted(found, key=lambda remedy: (not remedy.allowed, -remedy.share, remedy.distance)))
@@ -170,39 +177,41 @@ def _remedies(
 def _step_back(placed: PlacedWall, share: float, distance: float, ground: Ground) -> Remedy:
     s = ground.allowed_place(placed, distance)
     x, y = (float(v) for v in placed.point(ground.middle if s is None else s, distance)[:2])
-    words = f"step back {show(distance, LENGTH)} from the wall to see {share:.0%} of its height"
+    words = f"step back {show(distance, LENGTH, ground.system)} from the wall to see {share:.0%} of its height"
     if s is None:
         words += " (no allowed place so far out)"
     elif abs(s - ground.middle) > 1.0:
-        words += f", {show(s, LENGTH, digits=2)} along"
+        words += f", {show(s, LENGTH, ground.system, 2)} along"
     return Remedy("step back", share, distance, 0.0, s is not None, (x, y), words)
 
 
-def whole_feet(metres: float) -> float:
-    """Return a distance rounded up to what a person can pace out: whole feet, a thousandth of one forgiven.
+def paced(metres: float, system: str) -> float:
+    """Return a distance rounded up to what a person can pace out: whole feet, or half metres.
 
-    >>> round(whole_feet(10.1) / 0.3048, 6)
-    34.0
+    >>> round(paced(10.1, "us") / 0.3048, 6), paced(10.1, "metric")
+    (34.0, 10.5)
     """
-    return math.ceil(metres / FOOT - 1e-3) * FOOT if math.isfinite(metres) else metres
+    step = FOOT if system == "us" else 0.5
+    return math.ceil(metres / step - 1e-4) * step if math.isfinite(metres) else metres
 
 
 def _ladder(
     placed: PlacedWall, bottom: float, edge: float, depth: float, crew: CrewEye, rig: Rig, ground: Ground
 ) -> Remedy:
-    distance = whole_feet(depth + LADDER_STANDOFF)
+    distance = paced(depth + LADDER_STANDOFF, ground.system)
     s = ground.allowed_place(placed, distance)
     at = ground.middle if s is None else s
     step = step_height(max(bottom, edge), edge, depth, distance, crew.height + placed.ground_at(at))
     x, y = (float(v) for v in placed.point(at, distance)[:2])
     tallest = max((float(ladder.step_height) for ladder in rig.ladders), default=0.0)
     sets = max(math.ceil((ground.right - ground.left) / LADDER_STRETCH - 1e-9), 1)
-    words = f"from a ladder {show(distance, LENGTH)} out, its step at {show(step, LENGTH)}, {sets} set-ups"
+    out, up = (show(length, LENGTH, ground.system) for length in (distance, step))
+    words = f"from a ladder {out} out, its step at {up}, {sets} set-ups"
     words += ": looking and hand work only"
     if not rig.ladders:
         words += "; no ladder on the rig"
     elif step > tallest:
-        words += f"; the tallest step on the rig is {show(tallest, LENGTH)}"
+        words += f"; the tallest step on the rig is {show(tallest, LENGTH, ground.system)}"
     return Remedy("ladder", 1.0, distance, step, step <= tallest and s is not None, (x, y), words)
 
 

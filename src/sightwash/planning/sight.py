@@ -132,8 +132,13 @@ def bodies_before(placed: PlacedWall, solids: Sequence[Solid]) -> list[Array]:
 
 
 def plan_sight(placed: PlacedWall, solids: Sequence[Solid], eyes: Sequence[Eye], crew: CrewEye) -> WallSight:
-    """Return what every eye sees of one wall, what is missed and what nobody sees."""
+    """Return what every eye sees of one wall, what is missed and what nobody sees.
+
+    A wall without a place in the plan is taken as seen by all.
+    """
     bodies = bodies_before(placed, solids)
+    if not placed.measured_place:
+        eyes = ()
     declared = Eye(id="crew-at-work", kind="crew", path=(placed.start, placed.end))
     views: list[EyeView] = []
     inside: dict[bool, list[BaseGeometry]] = {True: [], False: []}

@@ -140,7 +140,7 @@ def _lay_out(site: Site) -> _Laid:
 def _missed(laid: _Laid, sight: tuple[WallSight, ...], site: Site, rig: Rig) -> Iterator[MissedStrip]:
     for wall, seen in zip(laid.walls, sight, strict=True):
         if wall.wall.excluded is None:
-            yield from plan_missed(wall, seen, site.eyes, site.crew_eye, rig, laid.forbidden)
+            yield from plan_missed(wall, seen, site.eyes, site.crew_eye, rig, laid.forbidden, site.units)
 
 
 def _soiled(sight: tuple[WallSight, ...], takeoffs: tuple[WallTakeoff, ...]) -> tuple[SoiledAndMissed, ...]:

@@ -96,7 +96,7 @@ def film_life(
     --------
     >>> cool, hot = film_life(0.0002, 27.0, 4e4, 27.0, 0.5, 2.0), film_life(0.0002, 50.0, 4e4, 27.0, 0.5, 2.0)
     >>> round(cool.time / 60.0), round(hot.time / 60.0)
-    (36, 11)
+    (40, 6)
     """
     within("film", film, 0.0, 0.005, "0 to 0.005 m")
     within("wall_temperature", wall_temperature, -10.0, 80.0, "-10 to 80 degC")

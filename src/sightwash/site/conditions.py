@@ -1,4 +1,8 @@
-"""Conditions: the day, the hours and the weather that the visit is planned for."""
+"""Conditions: the day, the hours and the weather that the visit is planned for.
+
+Hourly weather stands in a file of its own (see ``weather_file``); the weather here is one figure each for the
+hours of work, written as keys or as one line.
+"""
 
 from __future__ import annotations
 
@@ -12,6 +16,7 @@ from sightwash.site.fields import (
     CalendarDay,
     ClockTime,
     Id,
+    OneLine,
     Quantity,
     Record,
     SchemaVersion,
@@ -19,6 +24,7 @@ from sightwash.site.fields import (
     Text,
 )
 from sightwash.site.model import System
+from sightwash.site.weather_line import EXAMPLE, weather_parts
 
 WindSpeed = Annotated[float, Quantity(units.SPEED, "0 mph", "100 mph")]
 
@@ -37,6 +43,9 @@ class Weather(Record):
     coldest_before_dry: AirTemperature | None = None
 
 
+WeatherOrLine = Annotated[Weather, OneLine(weather_parts, EXAMPLE)]
+
+
 @dataclass(frozen=True, slots=True)
 class Conditions(Record):
     """When the work is done and in what weather; the window may cross midnight."""
@@ -48,6 +57,6 @@ class Conditions(Record):
     date: CalendarDay | None = None
     start: ClockTime | None = None
     end: ClockTime | None = None
-    weather: Weather = Weather()
+    weather: WeatherOrLine = Weather()
     lights_out: bool = False
     note: Text | None = None

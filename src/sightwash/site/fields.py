@@ -10,6 +10,7 @@ from __future__ import annotations
 import difflib
 import math
 import re
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date, time
 from decimal import Decimal
@@ -120,6 +121,25 @@ class Quantity:
             "x-unit-us": self.kind.us,
             "x-unit-metric": self.kind.metric,
         }
+
+
+@dataclass(frozen=True)
+class OneLine:
+    """Lets a record also be written as one line of text, which ``parts`` takes apart into keys and values."""
+
+    parts: Callable[[str], dict[str, str]]
+    example: str
+
+    def _taken_apart(self, value: Any) -> Any:
+        return self.parts(_check_text(value)) if isinstance(value, str) else value
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> core_schema.CoreSchema:
+        return core_schema.no_info_before_validator_function(self._taken_apart, handler(source))
+
+    def __get_pydantic_json_schema__(
+        self, schema: core_schema.CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        return {"anyOf": [handler(schema), {"type": "string", "description": f"one line such as `{self.example}`"}]}
 
 
 _OTHER_UNITS: Final = {

@@ -8,7 +8,6 @@ from typing import Annotated, Literal
 from sightwash.basis import units
 from sightwash.site.fields import (
     Along,
-    Angle,
     Bearing,
     Count,
     Flow,
@@ -35,6 +34,7 @@ GroundMaterial = Literal[
 ]  # fmt: skip
 LineWidth = Annotated[float, Quantity(units.BORE, "1 in", "36 in")]
 LetterHeight = Annotated[float, Quantity(units.BORE, "1 in", "120 in")]
+StallAngle = Annotated[float, Quantity(units.ANGLE, "20 deg", "90 deg")]
 DENSE = 0.5
 """Density from which a hedge or a crown counts as opaque [-]; a judgement."""
 GumDensity = Annotated[float, Quantity(units.DENSITY, "0 1/ft2", "20 1/ft2")]
@@ -125,7 +125,7 @@ class StallRow(Record):
     count: Count
     width: Projecting
     length: Projecting
-    angle: Angle = 90.0
+    angle: StallAngle = 90.0
     accessible: Count = 0
     van: Count = 0
     state: Literal["good", "worn", "faded"] = "worn"

@@ -119,15 +119,69 @@ class Ladder(Record):
 
 
 @dataclass(frozen=True, slots=True)
+class StrengthReading(Record):
+    """A test of the stock: what it read, when, how, and how far off such a test may be."""
+
+    strength: StrengthText
+    date: CalendarDay
+    by: Literal["titration", "test kit", "test strip"] = "test kit"
+    error: Share | None = None
+    note: Text | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class MonthTemperature(Record):
+    """The usual lowest and highest temperature of a day of one month, 1 to 12, where the stock stands."""
+
+    month: Count
+    low: AirTemperature
+    high: AirTemperature
+
+
+@dataclass(frozen=True, slots=True)
+class DayTemperature(Record):
+    """The lowest and the highest temperature of one day where the stock stood; equal for a mean."""
+
+    date: CalendarDay
+    low: AirTemperature
+    high: AirTemperature
+
+
+@dataclass(frozen=True, slots=True)
 class Bleach(Record):
-    """Bleach on hand: its strength with its term, the date it was that strong, how it was kept."""
+    """Bleach on hand: its strength with its term, the date it was that strong, how it was kept, how it tested.
+
+    A day takes its temperature from ``storage_days``, else ``storage_months``, else ``storage_temperature``.
+    """
 
     strength: StrengthText
     dated: CalendarDay | None = None
     storage_temperature: AirTemperature | None = None
+    storage_months: tuple[MonthTemperature, ...] = ()
+    storage_days: tuple[DayTemperature, ...] = ()
+    reading: StrengthReading | None = None
     specific_gravity: Number | None = None
     volume: Volume | None = None
     salty: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Proportioner(Record):
+    """A valve panel that blends stock and water: the most stock that it takes, its flow, the marks on its dial."""
+
+    highest_share: Share
+    flow: Flow | None = None
+    marks: Count = 10
+
+
+@dataclass(frozen=True, slots=True)
+class Containment(Record):
+    """What keeps wash water out of drains; ``recovered`` is the share of held water that comes into the tank."""
+
+    berm: HoseLength | None = None
+    drain_covers: Count = 0
+    vacuum: Flow | None = None
+    recovered: Share | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,6 +208,8 @@ class Rig(Record):
     tips: tuple[Tip, ...] = ()
     wand_length: Projecting = 4.0 * 0.3048
     injector: Injector | None = None
+    proportioner: Proportioner | None = None
+    containment: Containment | None = None
     surface_cleaners: tuple[SurfaceCleaner, ...] = ()
     trim_strip: SmallGap = 0.0254
     tanks: tuple[Tank, ...] = ()

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from decimal import Decimal
 
+from sightwash.site.bleach_checks import check_bleach
 from sightwash.site.conditions import Conditions
 from sightwash.site.element_ids import doubled_ids
 from sightwash.site.rates import ProductionRate, Rates
@@ -54,15 +55,12 @@ def _tips(rig: Rig) -> Iterator[Finding]:
 
 
 def _bleach(rig: Rig) -> Iterator[Finding]:
-    gravity = rig.bleach.specific_gravity if rig.bleach else None
-    if gravity is not None and not 1.0 <= gravity <= 1.3:
-        yield Finding(
-            "specific-gravity",
-            f"{gravity:g} is no specific gravity of liquid bleach",
-            ("bleach", "specific_gravity"),
-            "1.00 to 1.30",
-            "write `1.16` or leave it out",
-        )
+    if rig.bleach is not None:
+        yield from check_bleach(rig.bleach)
+    if rig.proportioner is not None and rig.proportioner.highest_share <= 0.0:
+        path: KeyPath = ("proportioner", "highest_share")
+        message = "a panel that takes no stock blends nothing"
+        yield Finding("no-share", message, path, "above 0 %", "write the share with the stock valve fully open")
 
 
 def _crew(rig: Rig) -> Iterator[Finding]:

@@ -12,7 +12,6 @@ from shapely.geometry.base import BaseGeometry
 from sightwash.papers.drawings.canvas import (
     GREY,
     HAIR,
-    INK,
     MEDIUM,
     PALE,
     PAPER,
@@ -24,14 +23,14 @@ from sightwash.papers.drawings.canvas import (
 )
 from sightwash.papers.drawings.ground_pieces import STYLES
 from sightwash.papers.drawings.labels import centred
-from sightwash.papers.drawings.legend import EXCLUDED, FENCE, OVERHEAD
+from sightwash.papers.drawings.legend import FENCE, OVERHEAD
 from sightwash.papers.drawings.marks import FIXTURES
 from sightwash.papers.drawings.perspective import Picture
 from sightwash.papers.drawings.plan_places import stall_lines
 from sightwash.papers.drawings.sheet import Sheet
 from sightwash.papers.drawings.views import WallView
 from sightwash.planning.eye_view import EyeScene, SeenFace
-from sightwash.planning.regions import Region, areas_of, region_of, shape_of
+from sightwash.planning.regions import region_of, shape_of
 from sightwash.site.model import Site
 from sightwash.site.walls import Opening
 
@@ -54,7 +53,7 @@ def draw_scene(sheet: Sheet, site: Site, scene: EyeScene, views: dict[str, WallV
             _wall(sheet, view, face, found, picture)
         else:
             _face(sheet, face, found, view is not None and view.wall.excluded is not None)
-    _outlines(sheet, drawn, views)
+    _outlines(sheet, drawn, views, picture)
     _horizon(sheet, picture, drawn)
     _lines(sheet, scene, picture)
     _fixtures(sheet, scene, picture)
@@ -114,7 +113,9 @@ def _opening(parent: Element, opening: Opening, seen: BaseGeometry, face: SeenFa
         _strokes(made, picture.shape(face, shapely.LineString(mark).intersection(seen)), HAIR)
 
 
-def _outlines(sheet: Sheet, drawn: list[tuple[SeenFace, BaseGeometry]], views: dict[str, WallView]) -> None:
+def _outlines(
+    sheet: Sheet, drawn: list[tuple[SeenFace, BaseGeometry]], views: dict[str, WallView], picture: Picture
+) -> None:
     """Draw the edges of faces: thin ones of each flat face, a heavier one round each building and what is on it."""
     flat: dict[tuple[object, ...], list[BaseGeometry]] = {}
     whole: dict[str, list[BaseGeometry]] = {}
@@ -126,14 +127,17 @@ def _outlines(sheet: Sheet, drawn: list[tuple[SeenFace, BaseGeometry]], views: d
             whole.setdefault(building, []).append(found)
     made = group(sheet.layers["walls"], "edges")
     for key, shapes in flat.items():
-        pen = STYLES["parked"].pen if key[0] == "parked" else THIN
-        shape(made, region_of(_union(shapes)), _same, pen)
+        _strokes(made, _edges(_union(shapes), picture), (STYLES["parked"].pen or THIN) if key[0] == "parked" else THIN)
     for shapes in whole.values():
-        shape(made, region_of(_union(shapes)), _same, OUTLINE)
-    for face, found in drawn:
-        view = views.get(face.wall or "")
-        if face.kind == "wall" and view is not None and view.wall.excluded is not None:
-            shape(made, region_of(found), _same, EXCLUDED)
+        _strokes(made, _edges(_union(shapes), picture), OUTLINE)
+
+
+def _edges(found: BaseGeometry, picture: Picture) -> BaseGeometry:
+    """Return the outline of a shape on paper without what only the picture's own edge cuts off."""
+    lines = found.boundary.difference(picture.frame.boundary.buffer(0.05))
+    merged = shapely.line_merge(lines)
+    assert isinstance(merged, BaseGeometry)
+    return merged
 
 
 def _plane(face: SeenFace, building: str | None) -> tuple[object, ...]:
@@ -173,7 +177,7 @@ def _ground(sheet: Sheet, site: Site, scene: EyeScene, picture: Picture) -> None
         if len(marking.path) > 1 and marking.kind in ("line", "kerb", "stop bar"):
             made = group(layer, "marking", f"{marking.id}: {marking.kind}", id=marking.id)
             found = shapely.LineString(marking.path).intersection(seen)
-            _strokes(made, picture.shape(earth, found), Pen(1.1 if marking.kind == "kerb" else 0.6))
+            _strokes(made, picture.shape(earth, found), Pen(0.7 if marking.kind == "kerb" else 0.5))
 
 
 def _horizon(sheet: Sheet, picture: Picture, drawn: list[tuple[SeenFace, BaseGeometry]]) -> None:

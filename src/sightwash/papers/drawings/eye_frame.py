@@ -8,6 +8,7 @@ from typing import Final
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 
 from sightwash.basis.units import FOOT
 from sightwash.papers.drawings.canvas import GREY, HAIR, INK, Pen, box, group, line, number, write
@@ -16,8 +17,7 @@ from sightwash.papers.drawings.lettering import SMALL, length_words
 from sightwash.papers.drawings.perspective import Picture, Sighting, sighting
 from sightwash.papers.drawings.scale import PAGE, POINTS_PER_INCH
 from sightwash.papers.drawings.sheet import HEAD, Sheet
-from sightwash.planning.eye_view import EyeScene, Place, SeenFace
-from sightwash.science.solid_angle import polygon_solid_angle
+from sightwash.planning.eye_view import EyeScene, SeenFace, solid_angle_of
 from sightwash.site.shapes import PlacedWall
 
 SIDE: Final = 30.0
@@ -34,19 +34,12 @@ TICKS: Final = (1.0, 2.0, 5.0, 10.0, 15.0)
 TICK_ROOM: Final = 30.0
 
 
-def large_in_view(scene: EyeScene, face: SeenFace) -> float:
-    """Return how large the seen part of a face looks: its solid angle [sr]."""
-    total = 0.0
-    for shell, *holes in face.places(face.region):
-        total += polygon_solid_angle(shell, scene.eye) - sum(polygon_solid_angle(hole, scene.eye) for hole in holes)
-    return total
-
-
 def main_wall(scene: EyeScene, walls: Sequence[PlacedWall]) -> PlacedWall | None:
     """Return the wall that looks largest from the eye; None if no wall is seen."""
     by_id = {placed.wall.id: placed for placed in walls}
     faces = [face for face in scene.faces if face.kind == "wall" and face.wall in by_id]
-    largest = max(faces, key=lambda face: (large_in_view(scene, face), face.facet), default=None)
+    eye = np.array(scene.eye)
+    largest = max(faces, key=lambda face: (solid_angle_of(face.points, face.region, eye), face.facet), default=None)
     return by_id[largest.wall or ""] if largest else None
 
 
@@ -67,7 +60,7 @@ def looks_at(scene: EyeScene, target: PlacedWall | None, focus: Sequence[SeenFac
     return sighting(scene.eye, middle, math.radians(tilt) if abs(tilt) > TILTED else 0.0)
 
 
-def _range(turns: np.ndarray) -> tuple[float, float]:
+def _range(turns: NDArray[np.float64]) -> tuple[float, float]:
     wrapped = (turns + math.pi) % (2 * math.pi) - math.pi
     return float(wrapped.min()), float(wrapped.max())
 
@@ -80,7 +73,8 @@ def pictured(way: Sighting, focus: Sequence[SeenFace]) -> Picture:
     left, top, right, bottom = (-0.5, -0.2, 0.5, 0.2) if seen.is_empty else seen.bounds
     width, height = max(right - left, 0.02), max(bottom - top, 0.02)
     left, right = max(left - 0.03 * width, -most), min(right + 0.03 * width, most)
-    reach = min((PAGE[0] - 2 * SIDE) / (right - left), (HIGHEST - SKY) / (1.5 * height))
+    reach = max((HIGHEST - SKY) / (1.5 * height), HIGHEST / (2 * most))
+    reach = min((PAGE[0] - 2 * SIDE) / (right - left), reach)
     reach = max(math.floor(reach / QUARTER), 1) * QUARTER
     first = max(top - SKY / reach, -most)
     last = min(bottom + max(0.5 * height, SKY / reach), most)
@@ -110,10 +104,9 @@ def draw_scales(sheet: Sheet, picture: Picture) -> float:
             y = picture.y - away
             line(made, [(window.left - 4.0, y), (window.left, y)], HAIR)
             write(made, (window.left - 5.5, y + 2.5), words + "°", SMALL, "end")
-    straight = picture.x
-    words = "degrees left and right of straight ahead"
+    words = "degrees from straight ahead"
     made.set("data-step", number(step))
-    write(made, (min(max(straight, 140.0), PAGE[0] - 140.0), window.bottom + 21.0), words, SMALL, "middle", ink=GREY)
+    write(made, (min(max(picture.x, 140.0), PAGE[0] - 140.0), window.bottom + 21.0), words, SMALL, "middle", ink=GREY)
     _eye_level(sheet, picture)
     return window.bottom + 26.0
 

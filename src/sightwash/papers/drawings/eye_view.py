@@ -20,13 +20,14 @@ from sightwash.papers.drawings.perspective import Picture, Sighting
 from sightwash.papers.drawings.scale import PAGE, POINTS_PER_INCH, Scale
 from sightwash.papers.drawings.sheet import HEAD, Sheet
 from sightwash.papers.drawings.views import WallView, wall_views
-from sightwash.planning.eye_view import EyeScene, Place, SeenFace, plan_eye_scene
+from sightwash.planning.eye_view import EyeScene, Place, SeenFace, largest_view, place_of, plan_eye_scene
 from sightwash.planning.regions import shape_of
 from sightwash.planning.sight import DEFAULT_EYES, eye_points
 from sightwash.planning.visit import VisitPlan
 from sightwash.site.eyes import Eye
 from sightwash.site.model import Site
 from sightwash.site.shapes import PlacedWall, placed_walls, solids
+from sightwash.site.walls import Wall
 
 WINDS: Final = (
     "north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west",
@@ -44,20 +45,19 @@ class _Stand:
 
 
 def eye_view(site: Site, plan: VisitPlan, eye_id: str, wall_id: str | None = None) -> str:
-    """Return what is seen from an eye of the site, or from the best place on its path, as an SVG drawing.
+    """Return what is seen from an eye of the site, or from the best place on its path, as SVG.
 
-    The best place is that from which most of ``wall_id`` is seen, or most of any one wall. InputError if the site has
-    no such eye or wall.
+    The best place is that from which ``wall_id`` looks largest, or else the wall of which the eye sees most. InputError
+    if the site has no such eye or wall.
     """
     eye = next((eye for eye in site.eyes if eye.id == eye_id), None)
     if eye is None:
         raise _unknown("eye", eye_id, tuple(eye.id for eye in site.eyes))
-    place, best = best_place(plan, eye, wall_id)
+    place, wall = best_place(site, plan, eye, wall_id)
     height = eye.height if eye.height is not None else DEFAULT_EYES[eye.kind][0]
     words = f"eye {length_words(float(height), plan.units)} above the ground"
-    if best is not None and len(eye.path) > 1:
-        wall = next((wall.name or wall.id for wall in site.walls if wall.id == best), best)
-        words += f" where most of {named(wall, 150.0)} is seen"
+    if wall is not None and len(eye.path) > 1:
+        words += f" where {named(wall.name or wall.id, 150.0)} looks largest"
     return _drawing(site, plan, _Stand(place, eye.name or eye.id, words, wall_id))
 
 
@@ -67,17 +67,21 @@ def point_view(site: Site, plan: VisitPlan, place: Place, name: str, wall_id: st
     return _drawing(site, plan, _Stand(place, name, words, wall_id))
 
 
-def best_place(plan: VisitPlan, eye: Eye, wall_id: str | None = None) -> tuple[Place, str | None]:
-    """Return the place of an eye from which most of a wall is seen, and which wall; else the middle of its path."""
-    excluded = {takeoff.wall for takeoff in plan.walls if takeoff.excluded is not None}
+def best_place(site: Site, plan: VisitPlan, eye: Eye, wall_id: str | None = None) -> tuple[Place, Wall | None]:
+    """Return the place of an eye from which a wall looks largest, and that wall; else the middle of its path.
+
+    The wall is ``wall_id``, or else the one of which this eye sees most and that is not excluded.
+    """
+    walls = placed_walls(site)
+    known = {placed.wall.id: placed for placed in walls if placed.measured_place}
     views = [view for sight in plan.sight for view in sight.views if view.eye == eye.id and view.best_seen > 0.0]
-    views = [view for view in views if view.wall == wall_id or (wall_id is None and view.wall not in excluded)]
-    if views:
-        best = max(views, key=lambda view: (view.best_seen, view.wall))
-        return best.best_place, best.wall
+    views = [view for view in views if view.wall in known and view.wall == (wall_id or view.wall)]
+    washed = [view for view in views if known[view.wall].wall.excluded is None]
+    best = max(washed or views, key=lambda view: (view.best_seen, view.wall), default=None)
     points = eye_points(eye)
-    x, y, z = (float(value) for value in points[len(points) // 2])
-    return (x, y, z), None
+    if best is None:
+        return place_of(points[len(points) // 2]), None
+    return largest_view(known[best.wall], solids(site, walls), points)[0], known[best.wall].wall
 
 
 def _unknown(what: str, given: str, known: tuple[str, ...]) -> InputError:

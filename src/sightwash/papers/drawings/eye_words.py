@@ -9,8 +9,8 @@ from shapely.geometry.base import BaseGeometry
 
 from sightwash.basis.units import AREA, show
 from sightwash.papers.drawings import marks
-from sightwash.papers.drawings.canvas import ACCENT, GREY
 from sightwash.papers.drawings.callouts import MARK
+from sightwash.papers.drawings.canvas import ACCENT, GREY
 from sightwash.papers.drawings.labels import Box, around, box_around, centred, within_box
 from sightwash.papers.drawings.lettering import SMALL, named
 from sightwash.papers.drawings.perspective import Picture
@@ -22,7 +22,7 @@ from sightwash.planning.regions import areas_of, shape_of
 LEAST_SHARE: Final = 0.02
 """A strip of which less than this is seen is left to its hatch [-]."""
 NAMES: Final = {"parked": "parked vehicles", "hedge": "hedge", "tree": "tree", "bed": "bed", "neighbour": "neighbour",
-                "fence": "fence", "building": "building"}  # fmt: skip
+                "fence": "fence", "building": "building", "roof": "roof"}  # fmt: skip
 
 
 def seen_strips(view: WallView, seen: BaseGeometry) -> Iterator[tuple[StripView, float]]:
@@ -53,7 +53,7 @@ def _strips(sheet: Sheet, view: WallView, face: SeenFace, picture: Picture) -> N
         if not found:
             continue
         place = Box(*found[0].bounds)
-        lines = [f"{strip.letter}  the crew would miss {show(area, AREA, sheet.units)} of what is seen here"]
+        lines = [f"{strip.letter}  missed by the crew: {show(area, AREA, sheet.units)} of what is seen here"]
         if not _plate(sheet, strip, lines, place, picture):
             _plate(sheet, strip, [strip.letter], place, picture)
         sheet.labels.lines.append(place)
@@ -63,9 +63,10 @@ def _plate(sheet: Sheet, strip: StripView, lines: list[str], area: Box, picture:
     width, height = label_size(lines, SMALL, True)
     width, height = width + MARK, height + 2.0
     places = _over(area, width, height, picture)
-    data = {"strip": strip.strip.id}
-    found = sheet.label(lines, places, target=area.middle, ink=ACCENT, bold=True, plate=True, **data)
+    name = strip.strip.id
+    found = sheet.label(lines, places, target=area.middle, ink=ACCENT, bold=True, plate=True, strip=name)
     if found is not None:
+        sheet.labels.avoid_line([found.nearest(area.middle), area.middle])
         marks.decision(sheet.layers["words"], (found.right - 5.0, found.middle[1]))
         sheet.show("decision")
     return found is not None
@@ -85,7 +86,7 @@ def _wall_name(sheet: Sheet, view: WallView, face: SeenFace, picture: Picture) -
     found = areas_of(picture.region(face, face.region))
     if not found:
         return
-    place = box_around([corner for part in found for corner in part.exterior.coords])
+    place = box_around([(x, y) for part in found for x, y in part.exterior.coords])
     words = [named(view.name, 140.0, SMALL)]
     width, height = label_size(words)
     over = [
@@ -93,7 +94,8 @@ def _wall_name(sheet: Sheet, view: WallView, face: SeenFace, picture: Picture) -
         for up in (2.0, 8.0, 16.0)
         for shift in (0.0, -0.2, 0.2, -0.35, 0.35)
     ]
-    target = found[0].point_on_surface().coords[0] if place.width < width else (place.middle[0], place.top)
+    inside = found[0].point_on_surface()
+    target = (inside.x, inside.y) if place.width < width else (place.middle[0], place.top)
     if sheet.label(words, over, target=target, ink=GREY, wall=view.wall.id) is None:
         sheet.label(words, within_box(place, width, height), ink=GREY, wall=view.wall.id)
 
@@ -104,7 +106,8 @@ def _things(sheet: Sheet, scene: EyeScene, picture: Picture) -> None:
     for face in scene.faces:
         if face.wall is None and face.kind in NAMES:
             for part in areas_of(picture.region(face, face.region)):
-                place, key = Box(*part.bounds), (face.kind, face.owner)
+                kind = "roof" if face.kind == "building" and face.face == "top" else face.kind
+                place, key = Box(*part.bounds), (kind, face.owner)
                 if key not in largest or place.width * place.height > largest[key].width * largest[key].height:
                     largest[key] = place
     for (kind, owner), place in sorted(largest.items()):
