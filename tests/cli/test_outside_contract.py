@@ -159,9 +159,8 @@ def test_list_explain_and_batch(capsys: Captured, tmp_path: Path) -> None:
     } <= names
     assert "needed" in run(capsys, "work-out", "working-point")[1]
     batch = tmp_path / "sums.txt"
-    batch.write_text(
-        "# two sums\ndew-point temperature='77 F' relative_humidity=50%\nnozzle-pressure number=40 flow=8\n"
-    )
+    dew = "dew-point temperature='77 F' relative_humidity=50%\n"
+    batch.write_text(f"# two sums\n{dew}nozzle-pressure number=40 flow=8\n")
     status, out, _ = run(capsys, "work-out", "--batch", str(batch), "--json")
     answers = [document(line, "sum") for line in out.splitlines()]
     assert status == 0
