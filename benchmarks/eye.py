@@ -8,8 +8,9 @@ An eye goes round the property, low and high, near and far, and between a column
   view    ``plan_eye_scene``: the seen polygon of every facet, for the picture     bar: under 100 ms a frame
 
 Both are warm: the crew's own sight does not change as the eye moves and is worked out once, its time is printed; a
-frame without it is measured too. The slowest frame counts, each the quicker of two runs, so that another program's
-turn on the processor is not taken for ours. The last line is one JSON object.
+frame without it is measured too. What counts is the slowest frame's time on the processor, which is its time by the
+clock where nothing else runs; the clock's is printed beside it. Each frame is the quicker of two runs. The last line is
+one JSON object.
 """
 
 from __future__ import annotations
@@ -49,18 +50,19 @@ def dragged_eyes() -> list[Place]:
     return [(x * FOOT, y * FOOT, z * FOOT) for x, y, z in (*around, *road, *walk, *tight)]
 
 
-def frame_times(work: Callable[[Place], object], eyes: list[Place]) -> list[float]:
-    """Return the time of each frame in ms, the quicker of two runs after a cold one at the first eye."""
+def frame_times(work: Callable[[Place], object], eyes: list[Place]) -> tuple[list[float], list[float]]:
+    """Return the time of each frame in ms on the processor and by the clock, after a cold run at the first eye."""
     work(eyes[0])
-    found = []
+    busy, clock = [], []
     for eye in eyes:
         runs = []
         for _ in range(2):
-            start = time.perf_counter()
+            start = time.process_time(), time.perf_counter()
             work(eye)
-            runs.append(time.perf_counter() - start)
-        found.append(1000.0 * min(runs))
-    return found
+            runs.append((time.process_time() - start[0], time.perf_counter() - start[1]))
+        busy.append(1000.0 * min(run[0] for run in runs))
+        clock.append(1000.0 * min(run[1] for run in runs))
+    return busy, clock
 
 
 def main() -> None:
@@ -82,9 +84,12 @@ def main() -> None:
         ("walls, crew anew", lambda eye: look_from(site, walls, bodies, eye)),
         ("view", lambda eye: plan_eye_scene(site, walls, bodies, eye)),
     ):
-        times = frame_times(work, eyes if "anew" not in name else eyes[::8])
-        worst[name] = max(times)
-        print(f"{name}: median {statistics.median(times):.1f} ms, slowest {max(times):.1f} ms")
+        busy, clock = frame_times(work, eyes if "anew" not in name else eyes[::8])
+        worst[name] = max(busy)
+        print(
+            f"{name}: median {statistics.median(busy):.1f} ms, slowest {max(busy):.1f} ms; by the clock "
+            f"{statistics.median(clock):.1f} and {max(clock):.1f} ms"
+        )
     value = {name: round(worst[name], 1) for name in ("walls", "view")}
     print(json.dumps({"name": "eye", "value": value, "bar": BAR, "unit": "ms", "holds": max(value.values()) < BAR}))
 

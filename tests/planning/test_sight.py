@@ -190,8 +190,23 @@ def test_how_far_to_step_back(make: Any, public: float, low: float, back: int) -
     assert half.distance < whole.distance
 
 
+def test_a_strip_is_told_at_its_middle(make: Any) -> None:
+    """A canopy from 100 to 200 ft along: the crew, 12 ft out at either end of the wall, sees in from the side.
+
+    The way to the middle enters over the canopy's end 4 ft out: from 10 + 4.75 x 4 / 8 = 12.375 ft up.
+    """
+    short = {**canopy("9 ft 6 in", "6 in"), "left": 100, "width": 100}
+    wall = {"id": "front", "start": [0, 0], "end": [300, 0], "height": 24, "projections": [short]}
+    plan = make.visit(site={"walls": [wall], "eyes": [eye(150, 60, "3.5 ft")]})
+    strip = plan.missed[0]
+    assert strip.over == "canopy"
+    assert strip.bottom / FOOT == pytest.approx(10.722222, abs=1e-5)
+    assert strip.top / FOOT == pytest.approx(12.375, abs=0.01)
+    assert (strip.left + strip.right) / FOOT == pytest.approx(300, abs=0.1)
+
+
 def test_the_step_of_a_ladder(make: Any) -> None:
-    """3 ft beyond the edge is 9 ft out: to see 11 ft over 10 ft at 6 ft the eye is 10 - 1 x 3 / 6 = 9.5 ft up: step 6."""
+    """3 ft beyond the edge is 9 ft out: to see 11 ft over 10 ft at 6 ft, an eye at 10 - 1 x 3 / 6 = 9.5 ft."""
     ladder = next(r for r in strips_over_canopy(make, 45.0).remedies if r.kind == "ladder")
     assert ladder.distance / FOOT == pytest.approx(9.0)
     assert ladder.step / FOOT == pytest.approx(6.0, abs=1e-4)

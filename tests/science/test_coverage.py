@@ -112,6 +112,37 @@ def test_opening_against_the_buffers_of_a_general_library(surface, radius, gap):
     assert disc_opening(surface, radius, gap).symmetric_difference(peer).area < 2e-3
 
 
+def test_union_of_strips_that_the_library_once_lost():
+    """Independent program: GEOS buffers. A union of three strips with edges within rounding of each other lost one."""
+    corners = [
+        (-0.328, -3.083), (-0.335, -3.092), (-0.4, -3.109), (-0.462, -3.079), (-3.019, -0.498), (-3.033, -0.481),
+        (-3.078, -0.411), (-3.093, -0.35), (-3.035, 0.5), (-3.028, 0.53), (-2.788, 1.133), (-2.784, 1.141),
+        (-2.521, 1.671), (-2.476, 1.716), (0.139, 3.026), (0.2, 3.035), (0.254, 3.007), (2.99, 0.315),
+        (3.018, 0.261), (3.01, 0.201), (1.754, -2.483), (1.715, -2.526), (1.266, -2.793), (1.254, -2.799),
+        (0.599, -3.078), (0.559, -3.086),
+    ]  # fmt: skip
+    surface = Polygon(corners)
+    peer = surface.buffer(-0.3322, quad_segs=64).buffer(0.3068, quad_segs=64)
+    assert disc_opening(surface, 0.3068, 0.0254).area == pytest.approx(peer.area, abs=2e-3)
+
+
+def test_free_posts_cost_the_gap_about_them_and_posts_near_each_other_the_slot_between():
+    """Closed form: a square post of side s costs 4 s e + pi e2 of trim; two posts 0.3 apart leave their slot."""
+    yard = box(0, 0, 8, 8)
+    one = reach_split(yard.difference(box(4, 4, 4.3, 4.3)), 0.25, 0.03)
+    frame = reach_split(yard, 0.25, 0.03)
+    assert one.trim.area - frame.trim.area == pytest.approx(4 * 0.3 * 0.03 + math.pi * 0.03**2, abs=1e-5)
+    assert one.left_over.area == pytest.approx(frame.left_over.area, abs=1e-9)
+    two = reach_split(yard.difference(box(4, 4, 4.3, 4.3)).difference(box(4.6, 4, 4.9, 4.3)), 0.25, 0.03)
+    assert two.left_over.contains(Point(4.45, 4.15))
+
+
+def test_ground_outside_the_travel_is_left_over():
+    parts = reach_split(box(0, 0, 4, 2), 0.25, travel=box(0, 0, 2, 2))
+    assert parts.left_over.contains(Point(3, 1))
+    assert not parts.reached.intersects(box(2.1, 0, 4, 2))
+
+
 def test_rectangle_residue_of_a_twenty_inch_head():
     """Check 17 of the reference: 0.596116 ft2 for r 10 in."""
     assert rectangle_residue(10.0, 4.0, 10 / 12) == pytest.approx(0.596116, abs=1e-6)
@@ -204,6 +235,7 @@ def test_a_head_that_does_not_fit_leaves_all():
         (lambda: disc_opening(Polygon([(0, 0), (1, 1), (1, 0), (0, 1)]), 0.1), "ground"),
         (lambda: reach_split(Polygon([(0, 0), (1, 1), (1, 0), (0, 1)]), 0.1), "surface"),
         (lambda: reach_split(box(0, 0, 1, 1), 0.1, tolerance=0.0), "tolerance"),
+        (lambda: reach_split(box(0, 0, 1, 1), 0.1, travel=Polygon([(0, 0), (1, 1), (1, 0), (0, 1)])), "travel"),
         (lambda: reach_split(box(0, 0, 1, 1), math.nan), "radius"),
         (lambda: corner_residue(-1.0), "radius"),
         (lambda: corner_residue(1.0, 0.0), "angle"),

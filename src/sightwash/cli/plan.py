@@ -10,7 +10,10 @@ from pathlib import Path
 from sightwash.basis.errors import EXIT_DONE, InputError, Problem
 from sightwash.cli.output import Commands, Progress, say, write_files
 from sightwash.papers.crew_sheet import crew_sheet
+from sightwash.papers.drawings.drying_chart import drying_chart
+from sightwash.papers.drawings.eye_view import eye_view
 from sightwash.papers.drawings.ground_plan import ground_plan
+from sightwash.papers.drawings.sight_plan import sight_plan
 from sightwash.papers.drawings.unrolled import unrolled_wall
 from sightwash.papers.plan_document import output_text, plan_document
 from sightwash.papers.summary import summary
@@ -21,6 +24,7 @@ from sightwash.site.model import Site
 from sightwash.site.rates import Rates
 from sightwash.site.rig import Rig
 from sightwash.site.site_file import Document, read_document
+from sightwash.site.weather_file import read_weather
 
 
 def add_plan(commands: Commands) -> None:
@@ -33,6 +37,7 @@ def add_plan(commands: Commands) -> None:
     parser.add_argument(
         "--on", type=read_day, required=True, metavar="DATE", help="day of the visit, such as 2026-07-11"
     )
+    parser.add_argument("--weather", type=Path, metavar="FILE", help="hourly weather: table, EPW, TMY3, forecast")
     parser.add_argument("--effort", choices=("quick", "proven"), default="quick", help="how hard to look for the best")
     parser.add_argument("--out", type=Path, metavar="DIR", help="write plan.json, plan.txt and the drawings here")
     parser.add_argument("--json", action="store_true", help="print one JSON document")
@@ -74,7 +79,8 @@ def run_plan(options: argparse.Namespace) -> int:
     site, rig, rates, conditions = read_all(options)
     if conditions.date is not None and conditions.date != options.on:
         say(f"note: the conditions are for {conditions.date}, the visit is planned on {options.on}")
-    plan = plan_visit(site, rig, rates, conditions, options.on, options.effort, Progress())
+    weather = read_weather(options.weather, conditions.units) if options.weather else None
+    plan = plan_visit(site, rig, rates, conditions, options.on, options.effort, Progress(), weather)
     text = output_text("plan", plan_document(plan, site, rig, rates, conditions))
     words = summary(plan)
     if options.out is not None:
@@ -86,9 +92,17 @@ def run_plan(options: argparse.Namespace) -> int:
                 "crew-sheet.txt": crew_sheet(site, plan),
                 "unrolled-wall.svg": unrolled_wall(site, plan),
                 "ground-plan.svg": ground_plan(site, plan),
+                "sight-plan.svg": sight_plan(site, plan),
+                "drying.svg": drying_chart(site, [(f"{plan.on:%d %B %Y}", plan.drying)]),
+                **{f"view-{eye}.svg": eye_view(site, plan, eye, faces=plan.faces) for eye in _public_eyes(site)},
             },
         )
         for path in written:
             say(f"wrote {options.out / path.name}")
     sys.stdout.write(text if options.json else words)
     return EXIT_DONE
+
+
+def _public_eyes(site: Site) -> list[str]:
+    """Return the ids of the public eyes, whose views are drawn."""
+    return [eye.id for eye in site.eyes if eye.kind != "crew"]

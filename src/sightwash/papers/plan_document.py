@@ -9,8 +9,7 @@ from typing import Any, Final
 
 from pydantic import TypeAdapter
 
-from sightwash.basis.sources import Why, source
-from sightwash.planning.cautions import Caution
+from sightwash.basis.sources import source
 from sightwash.planning.tailgate import SumAnswer
 from sightwash.planning.visit import VisitPlan
 from sightwash.site.gaps import Gap
@@ -140,8 +139,16 @@ def plan_document(
 
 
 def _source_ids(value: Any) -> set[str]:
-    if isinstance(value, (Why, Caution)):
-        return set(value.sources)
+    """Return the ids in every field called ``source`` or ``sources`` of a plan's records."""
     if is_dataclass(value):
-        return set().union(*(_source_ids(getattr(value, field.name)) for field in fields(value)))
+        found: set[str] = set()
+        for field in fields(value):
+            item = getattr(value, field.name)
+            if field.name == "sources":
+                found.update(item)
+            elif field.name == "source":
+                found.add(item)
+            else:
+                found |= _source_ids(item)
+        return found
     return set().union(*map(_source_ids, value)) if isinstance(value, tuple) else set()

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from decimal import Decimal
 
 from sightwash.basis.units import AREA, FLOW, FOOT, LENGTH, MASS, PRESSURE, VOLUME, show
+from sightwash.papers.night_words import drying_words, ground_words, ticket_words, wash_water_words
 from sightwash.planning.missed import MissedStrip
 from sightwash.planning.tables import PERCENT
 from sightwash.planning.tips import TipPoint
@@ -26,6 +27,10 @@ def summary(plan: VisitPlan) -> str:
         _tips(plan),
         _standing(plan),
         _spared(plan),
+        ticket_words(plan),
+        drying_words(plan),
+        wash_water_words(plan),
+        ground_words(plan),
         _hours(plan),
         _price(plan),
         _offers(plan),

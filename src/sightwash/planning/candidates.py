@@ -16,6 +16,7 @@ from sightwash.basis.units import FOOT
 from sightwash.planning.methods import ARM_REACH
 from sightwash.planning.tables import starting_rates
 from sightwash.science.clearances import unqualified_line_clearance
+from sightwash.science.ways import shortest_ways
 from sightwash.site.eyes import Eye
 from sightwash.site.ground import OverheadLine
 from sightwash.site.model import Site
@@ -24,15 +25,19 @@ from sightwash.site.rig import Rig
 from sightwash.site.shapes import PlacedWall
 
 Array = NDArray[np.float64]
+Flags = NDArray[np.bool_]
 SPOT_OUTS: Final = tuple(feet * FOOT for feet in (6, 9, 12, 15, 20, 25, 30))
 SPOT_STEP: Final = 4 * FOOT
 LOOK_OUTS: Final = tuple(feet * FOOT for feet in (19, 25, 35, 45, 60, 80, 110, 150, 200, 250, 300, 400))
 LOOK_STEP: Final = 32 * FOOT
-LADDER_STEP: Final = 16 * FOOT
+LADDER_STEP: Final = 4 * FOOT
 LADDER_FROM_EDGE: Final = 3 * FOOT
 DOOR_MARGIN: Final = 1.0 * FOOT
+DOOR_SIDE: Final = 1.5 * FOOT
 ROAD_EDGE: Final = 6.0
 """Nobody is sent nearer to the line of a road than this [m]."""
+ROAD_FROM: Final = 0.1
+"""The way to a place is taken from so far before the wall [m]."""
 DRIVE_PAST: Final = 360.0
 """Time for a drive past as a passenger [s]; a judgement."""
 LOW_VOLTAGE: Final = 480.0
@@ -71,36 +76,30 @@ def candidates(
 ) -> tuple[Candidate, ...]:
     """Return every allowed place before a wall: not forbidden, not over a road, not near a line, within the hose.
 
-    ``looking`` asks for places to look from as well as places to throw from.
+    ``looking`` asks for places to look from as well as places to throw from and to set a ladder at. Of a wall that
+    is only drawn in a row nothing is known of the ground before it, so nothing is ruled out.
     """
-    shapely.prepare(forbidden)
-    roads = roads_of(site.eyes)
-    found = [*_spots(placed, rates)]
-    if looking:
-        found += [
-            *(c for c in _looks(placed) if not over_a_road(placed, c.s, c.out, roads)),
-            *_ladders(placed, rig, rates),
-        ]
+    found = [*_spots(placed, rates), *(_looks(placed) if looking else ()), *_ladders(placed, rig, rates)]
+    if not found or not placed.measured_place:
+        return tuple(found)
     points = shapely.points([candidate.place for candidate in found])
-    blocked = np.asarray(shapely.intersects(forbidden, points), bool)
-    feet = [_plan(placed, candidate.s, 0.0) for candidate in found]
+    feet = [_plan(placed, candidate.s, ROAD_FROM) for candidate in found]
     ways = shapely.linestrings([[foot, candidate.place] for foot, candidate in zip(feet, found, strict=True)])
+    shapely.prepare(forbidden)
+    blocked = np.asarray(shapely.intersects(forbidden, points), bool)
+    for road in roads_of(site.eyes):
+        blocked |= shapely.distance(ways, road) < ROAD_EDGE
+    blocked |= _beyond_hose(site, found, hose)
     for line in site.overhead_lines:
         span = shapely.LineString([line.start[:2], line.end[:2]])
-        for k in np.flatnonzero(shapely.distance(ways, span) < line_clearance(line.kilovolts) + AIM_SLACK):
+        for k in np.flatnonzero(shapely.distance(points, span) < line_clearance(line.kilovolts) + AIM_SLACK):
             blocked[k] |= found[k].kind != "look" and _near_line(line, placed, found[k], rig)
-    return tuple(
-        candidate
-        for candidate, bad in zip(found, blocked.tolist(), strict=True)
-        if not bad and _within_hose(site, candidate, hose)
-    )
+    return tuple(candidate for candidate, bad in zip(found, blocked.tolist(), strict=True) if not bad)
 
 
 def _spots(placed: PlacedWall, rates: Rates) -> Iterator[Candidate]:
     moved = usual_minutes(rates, "hose-move")
-    for s in _places(placed.length, SPOT_STEP):
-        if _before_door(placed, s):
-            continue
+    for s in _beside_doors(placed, SPOT_STEP):
         for out in SPOT_OUTS:
             yield Candidate("spot", s, out, _plan(placed, s, out), 0.0, moved + 2 * abs(out - SPOT_OUTS[2]) / WALKING)
 
@@ -111,14 +110,18 @@ def _looks(placed: PlacedWall) -> Iterator[Candidate]:
             yield Candidate("look", s, out, _plan(placed, s, out), 0.0, LOOKING + 2 * out / WALKING)
 
 
-def eye_candidates(placed: PlacedWall, eyes: Sequence[Eye]) -> tuple[Candidate, ...]:
-    """Return the public's own places to look from; a road is driven past, never stood in."""
+def eye_candidates(
+    placed: PlacedWall, eyes: Sequence[Eye], forbidden: BaseGeometry | None = None
+) -> tuple[Candidate, ...]:
+    """Return the public's own places to look from where a crew may go; a road is driven past, never stood in."""
     found = []
     for eye in eyes:
         if eye.kind in ("crew", "window"):
             continue
         middle = shapely.Point(*placed.point(placed.length / 2, 0.0)[:2])
         path = shapely.LineString(eye.path) if len(eye.path) > 1 else shapely.Point(eye.path[0])
+        if eye.kind != "road" and forbidden is not None and path.intersects(forbidden):
+            continue
         near = shapely.get_coordinates(shapely.shortest_line(path, middle))[0]
         s, out = placed.local((float(near[0]), float(near[1])))
         walk = DRIVE_PAST if eye.kind == "road" else LOOKING + (2 * abs(out) + path.length) / WALKING
@@ -133,7 +136,7 @@ def roads_of(eyes: Sequence[Eye]) -> tuple[shapely.LineString, ...]:
 
 def over_a_road(placed: PlacedWall, s: float, out: float, roads: Sequence[shapely.LineString]) -> bool:
     """Return whether the way from a wall straight out to a place meets or crosses a road."""
-    way = shapely.LineString([_plan(placed, s, 0.1), _plan(placed, s, out)])
+    way = shapely.LineString([_plan(placed, s, ROAD_FROM), _plan(placed, s, out)])
     return any(way.distance(road) < ROAD_EDGE for road in roads)
 
 
@@ -145,13 +148,20 @@ def _ladders(placed: PlacedWall, rig: Rig, rates: Rates) -> Iterator[Candidate]:
     for ladder in rig.ladders:
         for depth in depths:
             out = math.ceil((depth + LADDER_FROM_EDGE) / FOOT) * FOOT
-            for s in _places(placed.length, LADDER_STEP):
+            for s in _beside_doors(placed, LADDER_STEP):
                 yield Candidate("ladder", s, out, _plan(placed, s, out), float(ladder.step_height), setting + LOOKING)
 
 
 def _places(length: float, step: float) -> list[float]:
     count = max(math.ceil(length / step - 1e-9), 1)
     return [(k + 0.5) * length / count for k in range(count)]
+
+
+def _beside_doors(placed: PlacedWall, step: float) -> list[float]:
+    """Return places along a wall at even steps and close beside its doors, none of them before a door."""
+    sides = [side for d in placed.wall.doors for side in (d.left - DOOR_SIDE, d.left + d.width + DOOR_SIDE)]
+    places = [*_places(placed.length, step), *(s for s in sides if 0.0 <= s <= placed.length)]
+    return sorted({s for s in places if not _before_door(placed, s)})
 
 
 def _plan(placed: PlacedWall, s: float, out: float) -> tuple[float, float]:
@@ -164,10 +174,14 @@ def _before_door(placed: PlacedWall, s: float) -> bool:
     return any(d.left - DOOR_MARGIN <= s <= d.left + d.width + DOOR_MARGIN for d in placed.wall.doors)
 
 
-def _within_hose(site: Site, candidate: Candidate, hose: float) -> bool:
-    if candidate.kind != "spot" or not site.rig_places:
-        return True
-    return min(math.dist(candidate.place, rig.at) for rig in site.rig_places) <= hose
+def _beyond_hose(site: Site, found: Sequence[Candidate], hose: float) -> Flags:
+    """Return which places to throw from or set a ladder at no hose reaches, laid round the buildings."""
+    at = [rig.at for rig in site.rig_places]
+    if not at:
+        return np.zeros(len(found), bool)
+    buildings = shapely.union_all([shapely.Polygon(b.outline, b.holes) for b in site.buildings])
+    lengths = shortest_ways(at, [candidate.place for candidate in found], buildings)
+    return np.asarray((lengths > hose) & [candidate.kind != "look" for candidate in found], bool)
 
 
 def line_clearance(kilovolts: float | None) -> float:
@@ -175,15 +189,18 @@ def line_clearance(kilovolts: float | None) -> float:
     return unqualified_line_clearance(1000.0 * (kilovolts or 0.0) or LOW_VOLTAGE)
 
 
+def line_points(line: OverheadLine, count: int = 65) -> Array:
+    """Return points along an overhead line as it sags [m]."""
+    share = np.linspace(0.0, 1.0, count)
+    along = np.linspace(line.start, line.end, count)
+    along[:, 2] -= float(line.sag) * 4.0 * share * (1.0 - share)
+    return along
+
+
 def _near_line(line: OverheadLine, placed: PlacedWall, candidate: Candidate, rig: Rig) -> bool:
-    """Return whether the wand upright, or the jet to the wall before it, comes too near an overhead line."""
+    """Return whether a person with the wand held upright comes too near an overhead line."""
     top = candidate.step + ARM_REACH + float(rig.wand_length)
     foot = np.array([*candidate.place, placed.datum + placed.ground_at(candidate.s)])
-    tip = foot + np.array([0.0, 0.0, top])
-    hit = placed.point(candidate.s, 0.0, float(placed.outline.bounds[3]))
-    body = np.concatenate([np.linspace(foot, tip, 9), np.linspace(tip, hit, 17) if candidate.kind == "spot" else [tip]])
-    share = np.linspace(0.0, 1.0, 65)
-    along = np.linspace(line.start, line.end, 65)
-    along[:, 2] -= float(line.sag) * 4.0 * share * (1.0 - share)
-    apart = float(np.linalg.norm(body[:, None, :] - along[None, :, :], axis=2).min())
+    body = np.linspace(foot, foot + np.array([0.0, 0.0, top]), 17)
+    apart = float(np.linalg.norm(body[:, None, :] - line_points(line)[None, :, :], axis=2).min())
     return apart < line_clearance(line.kilovolts) + AIM_SLACK

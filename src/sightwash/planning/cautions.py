@@ -84,7 +84,8 @@ def _site_facts(site: Site) -> dict[str, tuple[str, ...]]:
         "paint_before_1978": tuple(
             wall.id
             for wall in walls
-            if wall.paint is not None and (wall.paint.before_1978 is not False and wall.paint.state != "sound")
+            if wall.paint is not None
+            and (wall.paint.before_1978 or (wall.paint.before_1978 is None and wall.paint.state != "sound"))
         ),
         "asbestos": tuple(wall.id for wall in walls if wall.material == "suspect asbestos cement"),
         "overhead": (*(line.id for line in site.overhead_lines), *(f.id for f in fixtures if f.kind == "weatherhead")),
@@ -114,10 +115,10 @@ def _work_facts(
 
 
 def _weather_facts(conditions: Conditions, air: Air) -> dict[str, tuple[str, ...]]:
-    coldest = conditions.weather.coldest_before_dry
-    coldest = coldest if coldest is not None else conditions.weather.air_temperature
+    weather = conditions.weather
+    coldest = min(t for t in (weather.coldest_before_dry, weather.air_temperature, 100.0) if t is not None)
     return {
-        "freeze": ("weather",) if coldest is not None and coldest <= FREEZING else (),
+        "freeze": ("weather",) if coldest <= FREEZING else (),
         "night": ("start",) if air.dark else (),
         "wind": ("weather",) if air.wind >= WINDY else (),
     }

@@ -107,14 +107,14 @@ def _in_use(door: Door, conditions: Conditions) -> bool:
 
 
 def _minutes(start: time, end: time) -> set[int]:
-    """Return the quarter hours of a window as numbers of the day; it may cross midnight."""
-    first, last = start.hour * 4 + start.minute // 15, end.hour * 4 + end.minute // 15
-    return set(range(first, last)) if last > first else {*range(first, 96), *range(last)}
+    """Return the minutes of a window as numbers of the day; it may cross midnight, or last the whole day."""
+    first, last = start.hour * 60 + start.minute, end.hour * 60 + end.minute
+    return set(range(first, last)) if last > first else {*range(first, 1440), *range(last)}
 
 
 def _fixture(placed: PlacedWall, fixture: Fixture) -> FixtureRule:
     electric = fixture.kind in ("luminaire", "outlet", "lit sign", "sign transformer", "camera", "speaker", "alarm")
-    live = electric and fixture.isolated_by is None
+    live = (electric or fixture.kind == "weatherhead") and fixture.isolated_by is None
     words = [f"{fixture.id}: no direct jet"]
     if electric:
         words.append(
@@ -128,7 +128,7 @@ def _fixture(placed: PlacedWall, fixture: Fixture) -> FixtureRule:
     if fixture.kind in ("intake", "vent"):
         words.append("close and cover before treating")
     if fixture.kind == "weatherhead":
-        words.append("keep wand and water 10 ft and more away")
+        words.append("only the owner of the service makes it dead: keep wand and water 10 ft and more away")
     if fixture.kind in ("gas riser", "meter"):
         words.append("rinse past it by hand")
     return FixtureRule(

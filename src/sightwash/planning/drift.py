@@ -13,6 +13,7 @@ from shapely.geometry.base import BaseGeometry
 
 from sightwash.basis.sources import Why
 from sightwash.basis.units import LENGTH, show
+from sightwash.planning.missed import paced
 from sightwash.planning.standing import Standing
 from sightwash.planning.weather import Air
 from sightwash.science.drops import distance_to_clear
@@ -22,6 +23,9 @@ from sightwash.site.shapes import PlacedWall
 DROPS: Final = ((0.0002, "fines"), (0.0005, "small drops"), (0.001, "drops"))
 """Drop sizes that are reckoned [m]: 0.2 mm fines go farthest, most of the water is coarser."""
 SURE_TO_WET: Final = 0.0005
+SPREAD: Final = 0.1
+"""How far drops spread sideways, as a share of their drift [-]; a judgement."""
+LEAST_SPREAD: Final = 0.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,10 +56,12 @@ def plan_drift(
         height = max(spot.needed for spot in plan.spots)
         for drop, name in DROPS:
             distance = float(distance_to_clear(drop, height, air.wind))
-            area = _swept(by_id[plan.wall], distance, site, air)
-            reached = tuple(
-                thing for thing, shape in things if shape.intersects(area) and not thing.startswith(plan.wall)
-            )
+            reached: tuple[str, ...] = ()
+            if by_id[plan.wall].measured_place:
+                area = _swept(by_id[plan.wall], plan, distance, site, air)
+                reached = tuple(
+                    thing for owner, thing, shape in things if owner != plan.wall and shape.intersects(area)
+                )
             found.append(_drift(plan.wall, drop, name, height, air, distance, reached, site.units))
     return tuple(found)
 
@@ -63,7 +69,7 @@ def plan_drift(
 def _drift(
     wall: str, drop: float, name: str, height: float, air: Air, distance: float, reached: tuple[str, ...], system: str
 ) -> Drift:
-    far = show(math.ceil(distance), LENGTH, system)
+    far = show(paced(distance, system), LENGTH, system)
     what = f"{wall}: {name} of {drop * 1000:g} mm from {show(height, LENGTH, system)} up drift {far}"
     act = "cover it, move it or wait" if drop >= SURE_TO_WET else "watch it; stop when you see or smell it there"
     words = f"{what}; downwind: {', '.join(reached)}: {act}" if reached else f"{what}; nothing noted lies there"
@@ -81,30 +87,36 @@ def _drift(
     )
 
 
-def _swept(placed: PlacedWall, distance: float, site: Site, air: Air) -> BaseGeometry:
-    """Return the ground that drops can reach: swept along the wind, all round where its bearing is unknown."""
-    wall = shapely.LineString([placed.start, placed.end])
+def _swept(placed: PlacedWall, plan: Standing, distance: float, site: Site, air: Air) -> BaseGeometry:
+    """Return the ground that drops from the wall and from the jets before it can reach.
+
+    It is swept along the wind, or lies all round where the wind's bearing is unknown.
+    """
+    wet = np.array([placed.start, placed.end, *(spot.place for spot in plan.spots)])
     if air.wind_from is None:
-        return wall.buffer(distance)
+        return shapely.MultiPoint(wet).convex_hull.buffer(max(distance, LEAST_SPREAD))
     toward = math.radians(air.wind_from + 180.0 - site.place.north)
     shift = np.array([math.sin(toward), math.cos(toward)]) * distance
-    moved = [tuple(np.array(end) + shift) for end in (placed.start, placed.end)]
-    hull = shapely.MultiPoint([placed.start, placed.end, *moved]).convex_hull
-    return hull.buffer(max(0.1 * distance, 0.5))
+    hull = shapely.MultiPoint(np.vstack([wet, wet + shift])).convex_hull
+    return hull.buffer(max(SPREAD * distance, LEAST_SPREAD))
 
 
-def _things(site: Site, walls: tuple[PlacedWall, ...]) -> Iterator[tuple[str, BaseGeometry]]:
+def _things(site: Site, walls: tuple[PlacedWall, ...]) -> Iterator[tuple[str | None, str, BaseGeometry]]:
+    """Yield what must stay dry: the wall that it is on, its name and its outline in the plan."""
     for neighbour in site.neighbours:
-        yield neighbour.id, shapely.Polygon(neighbour.outline)
+        yield None, neighbour.id, shapely.Polygon(neighbour.outline)
     for area in site.parked:
         if area.present:
-            yield area.id, shapely.Polygon(area.outline)
+            yield None, area.id, shapely.Polygon(area.outline)
     for plant in site.planting:
-        yield plant.id, shapely.Polygon(plant.outline)
+        yield None, plant.id, shapely.Polygon(plant.outline)
     for placed in walls:
+        if not placed.measured_place:
+            continue
         for door in placed.wall.doors:
             ends = [placed.point(s, 0.0)[:2] for s in (door.left, door.left + door.width)]
-            yield f"{placed.wall.id} {door.id}", shapely.LineString(ends)
+            yield placed.wall.id, f"{placed.wall.id} {door.id}", shapely.LineString(ends)
         for fixture in placed.wall.fixtures:
             if fixture.kind in ("intake", "vent"):
-                yield f"{placed.wall.id} {fixture.id}", shapely.Point(placed.point(fixture.left, fixture.out)[:2])
+                at = shapely.Point(placed.point(fixture.left, fixture.out)[:2])
+                yield placed.wall.id, f"{placed.wall.id} {fixture.id}", at

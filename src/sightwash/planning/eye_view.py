@@ -6,7 +6,7 @@ eye do not overlap in its picture and need no order of drawing.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
@@ -18,11 +18,9 @@ from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from sightwash.planning.regions import SLIVER, Region, region_of
-from sightwash.planning.sight import bodies_before
 from sightwash.science.facets import make_frame
-from sightwash.science.solid_angle import polygon_solid_angle
-from sightwash.science.visibility import hidden_shapes, partition, solids_before
-from sightwash.site.facets import Facet, facets, parapets, wall_facet
+from sightwash.science.visibility import partition
+from sightwash.site.facets import Facet, facets, parapets
 from sightwash.site.ground_facets import earth_facet, ground_facets
 from sightwash.site.model import Site
 from sightwash.site.shapes import PlacedWall, Solid
@@ -35,10 +33,10 @@ TOUCH: Final = 1e-9
 """A solid that reaches less far than this into the space between eye and facet hides nothing of it [m]."""
 BEHIND: Final = 1e-7
 """A solid that reaches less far out than this before a facet's plane hides nothing of it [m]."""
+BATCH: Final = 64
+"""Facets that are looked at together, so that memory stays small [-]."""
 MARK: Final = 0.1
 """Half the width of the square by which a fixture counts as seen [m]."""
-SAMPLES: Final = 41
-"""Places along a path that are compared for the largest view."""
 BAND: Final = 0.05
 """Half the height of the band by which a wire or a rail counts as seen [m]."""
 
@@ -112,23 +110,23 @@ class _Bodies:
     low: Array
     high: Array
 
-    def before(self, facet: Facet, eye: Array) -> list[Array]:
-        """Return the solids that may reach into the pyramid between an eye and a facet's bounds."""
-        if not self.points:
-            return []
-        left, bottom, right, top = facet.outline.bounds
-        base = facet.places(np.array([(left, bottom), (right, bottom), (right, top), (left, top)])) - eye
-        (ax, ay, az), (bx, by, bz) = base.T, np.roll(base, -1, axis=0).T
-        sides = np.column_stack((ay * bz - az * by, az * bx - ax * bz, ax * by - ay * bx))
-        sides *= np.sign(sides @ base.mean(axis=0))[:, None]
-        normal = facet.frame.normal
-        away = float(base[0] @ normal)
-        inside = (self.corners - eye) @ np.vstack((sides, normal, -normal)).T
-        reach = np.maximum.reduceat(inside, self.starts)
-        limits = np.array([*(TOUCH * np.linalg.norm(sides, axis=1)), away + BEHIND, TOUCH])
-        around = np.vstack((base, np.zeros(3))) + eye
-        boxed = (self.low < around.max(axis=0) - TOUCH) & (self.high > around.min(axis=0) + TOUCH)
-        return [self.points[k] for k in np.flatnonzero((reach >= limits).all(axis=1) & boxed.all(axis=1))]
+    def before(self, targets: Sequence[Facet], eye: Array) -> list[list[Array]]:
+        """Return for each facet the solids that may reach into the pyramid between an eye and the facet's bounds."""
+        if not self.points or not targets:
+            return [[] for _ in targets]
+        base = np.array([facet.corners for facet in targets]) - eye
+        normals = np.array([facet.frame.normal for facet in targets])
+        sides = np.cross(base, np.roll(base, -1, axis=1))
+        sides *= np.sign((sides * base.mean(axis=1)[:, None, :]).sum(axis=2))[..., None]
+        planes = np.concatenate((sides, normals[:, None, :], -normals[:, None, :]), axis=1)
+        inside = (self.corners - eye) @ planes.reshape(-1, 3).T
+        reach = np.maximum.reduceat(inside, self.starts).reshape(len(self.points), len(targets), 6)
+        limits = np.column_stack((TOUCH * np.linalg.norm(sides, axis=2), normals[:, :2]))
+        limits[:, 4], limits[:, 5] = (base[:, 0] * normals).sum(axis=1) + BEHIND, TOUCH
+        least, most = np.minimum(base.min(axis=1), 0.0) + eye, np.maximum(base.max(axis=1), 0.0) + eye
+        boxed = (self.low[:, None] < most - TOUCH) & (self.high[:, None] > least + TOUCH)
+        near = (reach >= limits).all(axis=2) & boxed.all(axis=2)
+        return [[self.points[k] for k in np.flatnonzero(column)] for column in near.T]
 
 
 def plan_eye_scene(site: Site, walls: tuple[PlacedWall, ...], solids: Sequence[Solid], eye: Place) -> EyeScene:
@@ -145,45 +143,6 @@ def plan_eye_scene(site: Site, walls: tuple[PlacedWall, ...], solids: Sequence[S
         tuple(_lines(site, bodies, place)),
         tuple(_fixtures(walls, bodies, place)),
     )
-
-
-def largest_view(placed: PlacedWall, solids: Sequence[Solid], points: Array) -> tuple[Place, float]:
-    """Return the place on an eye's path from which a wall's seen part looks largest, and its solid angle there [sr].
-
-    The path's corners, SAMPLES places between its ends and the place nearest to the wall's middle are compared; the
-    first of equals counts.
-    """
-    places = _samples(points, placed.point(placed.length / 2, 0.0))
-    facet = wall_facet(placed)
-    hidden = hidden_shapes(placed.outline, facet.frame, bodies_before(placed, solids), places)
-    covered = solids_before(placed.outline, facet.frame, bodies_before(placed, solids), places)[0].covered
-    sizes = [
-        solid_angle_of(facet.places, region_of(placed.outline.difference(shape).difference(covered)), place)
-        for shape, place in zip(hidden, places, strict=True)
-    ]
-    best = int(np.argmax(np.round(sizes, 12)))
-    return place_of(places[best]), sizes[best]
-
-
-def _samples(points: Array, middle: Array) -> Array:
-    """Return places along a path in order: its corners, even steps, and the nearest to a point."""
-    steps = np.hypot(*np.diff(points[:, :2], axis=0).T) if len(points) > 1 else np.zeros(0)
-    stations = np.concatenate([[0.0], np.cumsum(steps)])
-    if stations[-1] <= 0.0:
-        return points[:1]
-    path = shapely.LineString(points[:, :2])
-    near = float(path.project(shapely.Point(middle[:2])))
-    wanted = np.unique([*stations, *np.linspace(0.0, stations[-1], SAMPLES), near])
-    return np.column_stack([np.interp(wanted, stations, points[:, axis]) for axis in range(3)])
-
-
-def solid_angle_of(places: Callable[[Array], Array], region: Region, eye: Array) -> float:
-    """Return the solid angle of a region of a facet at an eye [sr]; ``places`` gives site points of (s, z)."""
-    total = 0.0
-    for shell, *holes in region:
-        total += polygon_solid_angle(places(np.array(shell)), eye)
-        total -= sum(polygon_solid_angle(places(np.array(hole)), eye) for hole in holes)
-    return total
 
 
 @lru_cache(maxsize=8)
@@ -212,20 +171,19 @@ def _bodies(solids: Sequence[Solid], walls: tuple[PlacedWall, ...]) -> _Bodies:
     return _Bodies(points, corners, starts, low, high)
 
 
-def seen_shape(facet: Facet, bodies: _Bodies, eye: Array) -> BaseGeometry | None:
-    """Return what an eye sees of a facet in its (s, z); None where the facet looks away or all is hidden."""
-    if float((eye - facet.frame.origin) @ facet.frame.normal) <= IN_PLANE:
-        return None
-    near = bodies.before(facet, eye)
-    seen = partition(facet.outline, facet.frame, near, eye).seen if near else facet.outline
-    return seen if seen.area > SLIVER else None
+def seen_shapes(targets: Sequence[Facet], bodies: _Bodies, eye: Array) -> Iterator[tuple[Facet, BaseGeometry]]:
+    """Yield the facets of which an eye sees some, each with the seen part in its (s, z)."""
+    facing = [facet for facet in targets if float((eye - facet.frame.origin) @ facet.frame.normal) > IN_PLANE]
+    for start in range(0, len(facing), BATCH):
+        batch = facing[start : start + BATCH]
+        for facet, near in zip(batch, bodies.before(batch, eye), strict=True):
+            seen = partition(facet.outline, facet.frame, near, eye).seen if near else facet.outline
+            if seen.area > SLIVER:
+                yield facet, seen
 
 
 def _seen_faces(targets: Sequence[Facet], bodies: _Bodies, eye: Array) -> Iterator[SeenFace]:
-    for facet in targets:
-        seen = seen_shape(facet, bodies, eye)
-        if seen is None:
-            continue
+    for facet, seen in seen_shapes(targets, bodies, eye):
         region = region_of(seen)
         if region:
             origin, along, up, _ = facet.frame
@@ -255,26 +213,33 @@ def _line(owner: str, kind: str, start: Array, end: Array, bodies: _Bodies, eye:
         frame = make_frame(start, end - start)
     length = float(np.linalg.norm(end - start))
     band = Facet(owner, owner, kind, "line", None, frame, shapely.box(0.0, -BAND, length, BAND))
-    seen = seen_shape(band, bodies, eye)
-    if seen is None:
-        return
-    for part in shapely.get_parts(seen.intersection(shapely.LineString([(0.0, 0.0), (length, 0.0)]))).tolist():
-        ends = shapely.get_coordinates(part)
-        if len(ends) > 1:
-            yield SeenLine(owner, kind, tuple(place_of(point) for point in band.places(ends[[0, -1]])))
+    for _, seen in seen_shapes([band], bodies, eye):
+        for part in shapely.get_parts(seen.intersection(shapely.LineString([(0.0, 0.0), (length, 0.0)]))).tolist():
+            ends = shapely.get_coordinates(part)
+            if len(ends) > 1:
+                yield SeenLine(owner, kind, tuple(place_of(point) for point in band.places(ends[[0, -1]])))
 
 
 def _fixtures(walls: tuple[PlacedWall, ...], bodies: _Bodies, eye: Array) -> Iterator[SeenFixture]:
     """Yield the pieces of fixtures that the eye sees; all pieces of one fixture lie in one plane."""
+    places: dict[str, tuple[PlacedWall, float, list[float]]] = {}
+    targets: list[Facet] = []
     for placed in walls:
         for item in placed.wall.fixtures if placed.measured_place else ():
-            places = [float(item.left + number * (item.spacing or 0.0)) for number in range(item.count)]
-            places = [s for s in dict.fromkeys(places) if s <= placed.length + MARK]
-            squares = [shapely.box(s - MARK, item.height - MARK, s + MARK, item.height + MARK) for s in places]
+            row = [float(item.left + number * (item.spacing or 0.0)) for number in range(item.count)]
+            row = [s for s in dict.fromkeys(row) if s <= placed.length + MARK]
+            places[item.id] = placed, float(item.out), row
+            whole = shapely.union_all([_square(s, item.height) for s in row])
             frame = make_frame(placed.point(0.0, item.out), placed.along)
-            whole = shapely.union_all(squares)
-            seen = seen_shape(Facet(item.id, item.id, item.kind, "fixture", placed.wall.id, frame, whole), bodies, eye)
-            for s, square in zip(places, squares, strict=True):
-                if seen is not None and seen.intersection(square).area > SLIVER:
-                    place = place_of(placed.point(s, item.out, item.height))
-                    yield SeenFixture(item.id, item.kind, placed.wall.id, place)
+            if row:
+                targets.append(Facet(item.id, item.id, item.kind, "fixture", placed.wall.id, frame, whole))
+    for facet, seen in seen_shapes(targets, bodies, eye):
+        placed, out, row = places[facet.id]
+        height = float(facet.outline.bounds[1]) + MARK
+        for s in row:
+            if seen.intersection(_square(s, height)).area > SLIVER:
+                yield SeenFixture(facet.id, facet.kind, placed.wall.id, place_of(placed.point(s, out, height)))
+
+
+def _square(s: float, height: float) -> shapely.Polygon:
+    return shapely.box(s - MARK, height - MARK, s + MARK, height + MARK)

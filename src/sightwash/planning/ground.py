@@ -21,7 +21,8 @@ from sightwash.site.shapes import PlacedWall
 
 DOOR_DEPTH: Final = 1.5
 """Gum nearer to a door than this is taken at an angle or by hand [m]."""
-TYPICAL_RADIUS: Final = 0.254
+BESIDE: Final = 0.3
+"""How far beside a door gum needs the same care [m]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,8 +89,8 @@ def plan_ground_takeoff(
 ) -> tuple[GroundTakeoff, ...]:
     """Return the take-off of every surface; where two overlap, the earlier one keeps the ground."""
     placed = {wall.wall.id: wall for wall in walls}
-    standing = shapely.STRtree(_standing(site, walls))
-    zones = _door_zones(placed)
+    standing = standing_shapes(site, walls)
+    zones = door_zones(walls)
     taken: BaseGeometry = shapely.Polygon()
     found: list[GroundTakeoff] = []
     for surface in site.surfaces:
@@ -100,7 +101,7 @@ def plan_ground_takeoff(
         overlap = shape.intersection(taken).area
         if overlap > 0.01:
             notes.append(f"{show(overlap, AREA, site.units)} lie on an earlier surface and are counted there")
-        near = _near(standing, shape)
+        near = shape_near(standing, shape)
         ground = shape.difference(taken).difference(near)
         taken = taken.union(shape)
         parts = tuple(_parts(surface, ground, near, cleaner, notes)) if surface.wash else ()
@@ -122,14 +123,20 @@ def plan_ground_takeoff(
     return tuple(found)
 
 
-def _near(standing: shapely.STRtree, shape: shapely.Polygon) -> BaseGeometry:
+def shape_near(standing: shapely.STRtree, shape: BaseGeometry) -> BaseGeometry:
     """Return what stands on or beside a surface, as one shape."""
     near = shapely.union_all(standing.geometries.take(standing.query(shape.buffer(2.0).envelope)))
     assert isinstance(near, BaseGeometry)
     return near
 
 
-def _standing(site: Site, walls: tuple[PlacedWall, ...]) -> list[BaseGeometry]:
+def cleaner_room(ground: BaseGeometry, standing: BaseGeometry, radius: float) -> shapely.MultiPolygon:
+    """Return the ground on which a cleaner may travel: it may run out over an open edge, not over what stands."""
+    around = ground.buffer(2 * radius, quad_segs=4, join_style="mitre")
+    return shapely.MultiPolygon(areas_of(shapely.union_all([ground, around]).difference(standing)))
+
+
+def standing_shapes(site: Site, walls: tuple[PlacedWall, ...]) -> shapely.STRtree:
     """Return the plan of everything that a cleaner cannot pass: buildings, columns, posts, planting."""
     shapes: list[BaseGeometry] = [shapely.Polygon(b.outline, b.holes) for b in site.buildings]
     for post in site.posts:
@@ -146,7 +153,7 @@ def _standing(site: Site, walls: tuple[PlacedWall, ...]) -> list[BaseGeometry]:
             if p.bottom < 0.3
         ]
     shapes += [shapely.Polygon(plant.outline) for plant in site.planting if plant.height > 0.05]
-    return shapes
+    return shapely.STRtree(shapes)
 
 
 def _parts(
@@ -157,9 +164,9 @@ def _parts(
         yield _part(surface, "wand", ground, 0.0, why)
         return
     radius, gap = cleaner.diameter / 2, float(cleaner.edge_gap)
-    room = shapely.union_all([ground, ground.buffer(2 * radius, quad_segs=4, join_style="mitre")]).difference(standing)
+    room = cleaner_room(ground, standing, radius)
     areas = shapely.MultiPolygon(areas_of(ground))
-    split = reach_split(areas, radius, gap, travel=shapely.MultiPolygon(areas_of(room)))
+    split = reach_split(areas, radius, gap, travel=room)
     if not areas_of(split.reached):
         notes.append("narrower than the surface cleaner: by wand")
     text = (
@@ -179,21 +186,23 @@ def _part(surface: Surface, how: str, shape: BaseGeometry, length: float, why: W
     )
 
 
-def _door_zones(walls: dict[str, PlacedWall]) -> dict[str, shapely.Polygon]:
-    """Return the ground before every door where gum needs care."""
+def door_zones(
+    walls: tuple[PlacedWall, ...], margin: float = BESIDE, depth: float = DOOR_DEPTH
+) -> dict[str, shapely.Polygon]:
+    """Return the ground before every door, a margin wider on both sides."""
     return {
         door.id: shapely.Polygon(
             [
                 placed.point(s, out)[:2]
                 for s, out in (
-                    (door.left - 0.3, 0.0),
-                    (door.left - 0.3, DOOR_DEPTH),
-                    (door.left + door.width + 0.3, DOOR_DEPTH),
-                    (door.left + door.width + 0.3, 0.0),
+                    (door.left - margin, 0.0),
+                    (door.left - margin, depth),
+                    (door.left + door.width + margin, depth),
+                    (door.left + door.width + margin, 0.0),
                 )
             ]
         )
-        for placed in walls.values()
+        for placed in walls
         for door in placed.wall.doors
     }
 

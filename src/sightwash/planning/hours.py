@@ -2,25 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
+
+import numpy as np
 
 from sightwash.basis.sources import Why
 from sightwash.basis.units import convert
 from sightwash.planning.ground import GroundTakeoff
+from sightwash.planning.hour_needs import Need, needs
 from sightwash.planning.methods import SurfaceMethod
+from sightwash.planning.production import check_production, difficulties, rate_in_use
 from sightwash.planning.standing import Standing
-from sightwash.planning.tables import starting_rates
 from sightwash.planning.takeoff import WallTakeoff
-from sightwash.science.lognormal import lognormal_of_moments, lognormal_quantile
-from sightwash.science.spread import sum_spread, three_point_spread
+from sightwash.science.lognormal import lognormal_of_moments
+from sightwash.science.simulation import Levels, correlated_sum_spread, levels, simulated_sums
+from sightwash.science.spread import three_point_spread
 from sightwash.site.model import Site
 from sightwash.site.rates import Rates
 from sightwash.site.rig import Rig
 
 CORRELATION: Final = 0.5
-"""Correlation between any two tasks of one night [-]: a slow crew is slow all night; a judgement."""
+"""Correlation between the logarithms of any two tasks of one night [-]: a slow crew is slow all night; a judgement."""
+DRAWS: Final = 20_000
+SEED: Final = 1
 _UNIT_QUANTITY: Final = {
     "ft2/h": ("ft2", "m2"),
     "m2/h": ("m2", "m2"),
@@ -33,7 +38,10 @@ _UNIT_QUANTITY: Final = {
 
 @dataclass(frozen=True, slots=True)
 class Task:
-    """One task: its quantity in ``unit``, its rate and its working time low, usual, high, mean and deviation [s]."""
+    """One task: its quantity in ``unit``, its rate and its working time low, usual, high, mean and deviation [s].
+
+    ``wet`` marks work that needs the machine; ``difficulty`` is the factor on the time, already in it.
+    """
 
     id: str
     work: str
@@ -51,12 +59,13 @@ class Task:
     workers: int
     wet: bool
     starting_rate: bool
+    difficulty: float
     why: Why
 
 
 @dataclass(frozen=True, slots=True)
 class Hours:
-    """All tasks; labour and elapsed time at four levels of certainty [s]; machine time [s]."""
+    """All tasks; labour, machine and elapsed time at four levels of certainty [s], from ``draws`` simulated nights."""
 
     tasks: tuple[Task, ...]
     labour_mean: float
@@ -65,24 +74,20 @@ class Hours:
     labour_p50: float
     labour_p80: float
     labour_p95: float
+    elapsed_p10: float
     elapsed_p50: float
     elapsed_p80: float
+    elapsed_p95: float
     machine_mean: float
+    machine_p10: float
+    machine_p50: float
+    machine_p80: float
+    machine_p95: float
     people: int
     correlation: float
+    draws: int
+    seed: int
     why: Why
-
-
-@dataclass(frozen=True, slots=True)
-class _Need:
-    """A quantity of one work: area [m2], length [m] or a count."""
-
-    work: str
-    part: str
-    quantity: float
-    rule: str
-    wet: bool = True
-    workers: int = 1
 
 
 def plan_hours(
@@ -93,106 +98,66 @@ def plan_hours(
     standings: tuple[Standing, ...],
     rig: Rig,
     rates: Rates,
+    dark: bool = False,
+    seed: int = SEED,
 ) -> Hours:
     """Return every task of the visit with its time and the totals with their spread."""
+    check_production(rates)
     people = max(rig.crew.people, 1)
-    needs = [
-        *_around(site, people, standings),
-        *_walls(takeoffs, methods),
-        *_ground(ground, rig),
-    ]
-    tasks = tuple(_task(need, rates, number) for number, need in enumerate(needs, 1) if need.quantity > 0)
-    labour = sum_spread([t.mean * t.workers for t in tasks], [t.sd * t.workers for t in tasks], CORRELATION)
-    curve = lognormal_of_moments(labour.mean, max(labour.sd, 1e-6))
-    p10, p50, p80, p95 = (lognormal_quantile(curve.mu, curve.sigma, share) for share in (0.10, 0.50, 0.80, 0.95))
-    wet = sum(task.mean for task in tasks if task.wet)
-    rule = "labour shared evenly by the crew; tasks share causes (correlation 0.5), the sum taken as lognormal"
+    wanted = needs(site, takeoffs, methods, ground, standings, rig)
+    tasks = tuple(_task(need, rates, number, dark) for number, need in enumerate(wanted, 1) if need.quantity > 0)
+    shapes = [lognormal_of_moments(task.mean, task.sd) for task in tasks]
+    mus, sigmas = [shape.mu for shape in shapes], [shape.sigma for shape in shapes]
+    labour = correlated_sum_spread(mus, sigmas, [float(task.workers) for task in tasks], CORRELATION)
+    work, machine, elapsed = _totals(tasks, mus, sigmas, people, seed)
+    rule = (
+        f"{DRAWS} simulated nights, seed {seed}; each task lognormal, one cause shared by all (correlation of the "
+        f"logarithms {CORRELATION}); on site: what takes the whole crew, then the machine's hours or the rest shared "
+        "evenly, whichever is longer"
+    )
+    sources = ("pert-three-point", "lognormal-moments", "one-common-cause", "numpy-pcg64")
     return Hours(
-        tasks,
-        labour.mean,
-        labour.sd,
-        p10,
-        p50,
-        p80,
-        p95,
-        p50 / people,
-        p80 / people,
-        wet,
-        people,
-        CORRELATION,
-        Why(rule, ("pert-three-point", "variance-of-sum")),
-    )
+        tasks, labour.mean, labour.sd, *work, *elapsed, sum(task.mean for task in tasks if task.wet), *machine,
+        people, CORRELATION, DRAWS, seed, Why(rule, sources),
+    )  # fmt: skip
 
 
-def _task(need: _Need, rates: Rates, number: int) -> Task:
-    own = next((rate for rate in rates.production if rate.work == need.work), None)
-    start = starting_rates()[need.work]
-    rate = (own.low, own.usual, own.high) if own else (start.low, start.usual, start.high)
-    unit = own.unit if own else start.unit
-    shown, inner = _UNIT_QUANTITY[unit]
+def _totals(
+    tasks: tuple[Task, ...], mus: list[float], sigmas: list[float], people: int, seed: int
+) -> tuple[Levels, Levels, Levels]:
+    """Return labour, machine and elapsed time at their levels [s]."""
+    weights = [
+        [float(task.workers) for task in tasks],
+        [float(task.wet) for task in tasks],
+        [float(task.workers == people and people > 1) for task in tasks],
+    ]
+    labour, machine, together = simulated_sums(mus, sigmas, weights, CORRELATION, DRAWS, seed)
+    rest = (labour - people * together) / people
+    return levels(labour), levels(machine), levels(together + np.maximum(machine, rest))
+
+
+def _task(need: Need, rates: Rates, number: int, dark: bool) -> Task:
+    use = rate_in_use(rates, need.work)
+    shown, inner = _UNIT_QUANTITY[use.unit]
     quantity = convert(need.quantity, inner, shown) if shown != inner else need.quantity
-    times = sorted(quantity * r * 60.0 if unit == "min" else quantity / r * 3600.0 for r in rate)
+    factor, slowed = _difficulty(need, use.own, dark)
+    rate = (use.low, use.usual, use.high)
+    times = sorted(factor * (quantity * r * 60.0 if use.unit == "min" else quantity / r * 3600.0) for r in rate)
     spread = three_point_spread(*times)
-    source = ("user-document",) if own else (start.source,)
-    words = f"{need.rule}; {'your own rate' if own else 'a starting rate, yours to replace'}"
+    words = f"{need.rule}; {'your own rate' if use.own else 'a starting rate, yours to replace'}{slowed}"
     return Task(
-        f"task-{number}-{need.work}",
-        need.work,
-        start.words,
-        need.part,
-        quantity,
-        shown,
-        rate,
-        unit,
-        times[0],
-        times[1],
-        times[2],
-        spread.mean,
-        spread.sd,
-        need.workers,
-        need.wet,
-        own is None,
-        Why(words, ("pert-three-point", *source)),
-    )
+        f"task-{number}-{need.work}", need.work, use.words, need.part, quantity, shown, rate, use.unit,
+        times[0], times[1], times[2], spread.mean, spread.sd, need.workers, need.wet, not use.own, factor,
+        Why(words, ("pert-three-point", use.source, *(("practice-difficulty",) if slowed else ()))),
+    )  # fmt: skip
 
 
-def _around(site: Site, people: int, standings: tuple[Standing, ...]) -> Iterator[_Need]:
-    yield _Need("set-up", "around", 1.0, "once a visit", False, people)
-    yield _Need("walk-round", "around", 1.0, "before and after, with photographs", False)
-    if any(plant.kind != "tree" for plant in site.planting):
-        yield _Need("plants", "around", 1.0, "planting stands by the work", True)
-    buildings = len({wall.building for wall in site.walls if wall.excluded is None})
-    yield _Need("rig-move", "around", float(max(buildings - 1, 0)), "from building to building", False)
-    yield _Need("hose-move", "around", float(sum(len(s.spots) for s in standings)), "one a standing spot", False)
-    yield _Need("break-down", "around", 1.0, "once a visit", False, people)
-
-
-def _walls(takeoffs: tuple[WallTakeoff, ...], methods: tuple[SurfaceMethod, ...]) -> Iterator[_Need]:
-    for takeoff in takeoffs:
-        own = [method for method in methods if method.wall == takeoff.wall]
-        treated = sum(m.area * m.passes for m in own if m.strength > 0)
-        rinsed = sum(m.area * m.passes for m in own if m.rinsed)
-        banded = sum(m.length * m.passes for m in own if m.banded)
-        brushed = sum(m.length for m in own if m.agent.startswith("brush"))
-        yield _Need("wall-treat", takeoff.wall, treated, "area times treatments")
-        yield _Need("wall-rinse", takeoff.wall, rinsed, "area times treatments")
-        yield _Need("band-power-rinse", takeoff.wall, banded, "length of the bands times treatments")
-        yield _Need("brush-webs", takeoff.wall, brushed, "length that is brushed", False)
-        if own:
-            yield _Need("glass-rinse", takeoff.wall, takeoff.glass_length, "front of glass and doors")
-
-
-def _ground(ground: tuple[GroundTakeoff, ...], rig: Rig) -> Iterator[_Need]:
-    large = bool(rig.surface_cleaners) and rig.surface_cleaners[0].diameter > 0.52
-    for surface in ground:
-        for part in surface.parts:
-            if part.how == "cleaner":
-                yield _Need("cleaner-large" if large else "cleaner-small", surface.surface, part.area, "swept area")
-            elif part.how == "trim":
-                yield _Need("trim", surface.surface, part.length, "length along walls and posts")
-            else:
-                yield _Need("wand-ground", surface.surface, part.area, "area by wand")
-        if surface.washed:
-            for gum in surface.gum:
-                yield _Need("gum-wand", surface.surface, gum.open_spots, "spots in the open")
-                yield _Need("gum-hand", surface.surface, float(gum.door_spots), "spots at doors, by hand", False)
+def _difficulty(need: Need, own: bool, dark: bool) -> tuple[float, str]:
+    """Return the factor on a task's time and why."""
+    factor, words = 1.0, ""
+    for name, share in (("tall", need.tall_share), ("dark", 1.0 if dark else 0.0)):
+        row = difficulties()[name]
+        if share > 0 and need.work in row.works and (row.own_rates or not own):
+            factor *= 1.0 + share * (row.factor - 1.0)
+            words += f"; {row.words}"
+    return factor, words

@@ -5,16 +5,20 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+import numpy as np
 import shapely
+from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from sightwash.planning.eye_view import Place
 from sightwash.planning.regions import Region, region_of, shape_of
-from sightwash.planning.sight import bodies_before, crew_walk, eye_points, look, noticed_part
+from sightwash.planning.sight import crew_walk, eye_points, look, noticed_part
 from sightwash.science.visibility import make_frame, partition
 from sightwash.site.facets import parapets
 from sightwash.site.model import Site
 from sightwash.site.shapes import PlacedWall, Solid
+
+Array = NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,16 +50,16 @@ def look_from(
     ``crew_regions``. It does not change as the eye moves; without it, it is worked out anew.
     """
     known = crew_regions(site, walls, solids) if crew is None else crew
-    bodies = [*solids, *parapets(site, walls)]
+    bodies = [solid.points for solid in (*solids, *parapets(site, walls))]
     return tuple(_wall_look(placed, bodies, eye, known.get(placed.wall.id, ())) for placed in walls)
 
 
 def crew_regions(site: Site, walls: tuple[PlacedWall, ...], solids: Sequence[Solid]) -> dict[str, Region]:
     """Return what the crew sees of each wall from its walk along it and from its declared eyes, by the wall's id."""
     declared = [eye_points(eye) for eye in site.eyes if eye.kind == "crew"]
+    bodies = [solid.points for solid in solids]
     found: dict[str, Region] = {}
     for placed in walls:
-        bodies = bodies_before(placed, solids)
         near = (noticed_part(points, placed) for points in (*declared, crew_walk(placed, site.crew_eye)))
         seen = [look(placed, bodies, points).inside for points in near if points is not None]
         union = shapely.union_all(seen)
@@ -64,9 +68,9 @@ def crew_regions(site: Site, walls: tuple[PlacedWall, ...], solids: Sequence[Sol
     return found
 
 
-def _wall_look(placed: PlacedWall, solids: Sequence[Solid], eye: Place, crew: Region) -> WallLook:
+def _wall_look(placed: PlacedWall, bodies: Sequence[Array], eye: Place, crew: Region) -> WallLook:
     frame = make_frame(placed.origin, placed.along)
-    seen, hidden, covered = partition(placed.outline, frame, bodies_before(placed, solids), eye)
+    seen, hidden, covered = partition(placed.outline, frame, bodies, eye)
     missed = seen if not crew or seen.is_empty else seen.difference(shape_of(crew))
     return WallLook(
         placed.wall.id, float(placed.outline.area),

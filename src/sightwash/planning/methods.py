@@ -104,7 +104,8 @@ def _method(placed: PlacedWall, material: str | None, patch: WallPatch, rig: Rig
     if strength > 0:
         dwell = min(USUAL_DWELL, max(wet * 0.8, SHORTEST_DWELL))
         why.append(_dwell_why(dwell, wet))
-    throw = patch.top > ARM_REACH + float(rig.wand_length)
+    ground = min(placed.ground_at(patch.left), placed.ground_at(patch.right))
+    throw = patch.top - ground > ARM_REACH + float(rig.wand_length)
     banded = patch.degree in answer.power_rinse and pressure > SOFT[1]
     rinsed = agent not in ("special", "brush")
     return SurfaceMethod(

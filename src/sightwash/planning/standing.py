@@ -16,16 +16,20 @@ from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from sightwash.basis.sources import Why
-from sightwash.basis.units import AREA, LENGTH, show
+from sightwash.basis.units import LENGTH, show
+from sightwash.planning.breeze import Breeze, wall_breeze
 from sightwash.planning.candidates import Candidate, candidates, eye_candidates
-from sightwash.planning.methods import ARM_REACH, SurfaceMethod
+from sightwash.planning.left_over import unreached, unseen
+from sightwash.planning.lines_of_fire import plan_fire
+from sightwash.planning.methods import SurfaceMethod
 from sightwash.planning.missed import MissedStrip
 from sightwash.planning.pieces import LookPiece, WashPiece, look_pieces, wash_pieces
-from sightwash.planning.reach import VERDICTS, head_wind, least_reach, reach_levels
+from sightwash.planning.reach import LADDER_REACH, NONE, VERDICTS, Reach, heights_reached, plan_reach
 from sightwash.planning.regions import shape_of
 from sightwash.planning.sight import EyeView, bodies_before
 from sightwash.planning.tips import hose_runs
 from sightwash.planning.weather import Air
+from sightwash.science.jet_reach import CALM
 from sightwash.science.set_cover import cheapest_cover
 from sightwash.science.visibility import hidden_shapes, make_frame
 from sightwash.site.model import Site
@@ -36,8 +40,6 @@ from sightwash.site.shapes import PlacedWall, Solid
 Flags = NDArray[np.bool_]
 SEEN_SLACK: Final = 0.02
 """Share of a piece that may stay unseen for it to count as looked at [-]."""
-HAND_REACH: Final = 1.6
-"""How far along a wall hands reach from one ladder set, each way [m]."""
 UNSURE_COST: Final = 30.0
 """Time reckoned for a place from which the reach is likely but not sure [s]."""
 
@@ -127,16 +129,14 @@ def plan_standing(
     found = cheapest_cover(problem.costs, problem.covers[problem.covered], most_nodes)
     places, washes, looks = problem.places, problem.washes, problem.looks
     chosen = sorted((int(k) for k in found.chosen), key=lambda k: (places[k].s, places[k].out))
-    pieces: tuple[WashPiece | LookPiece, ...] = (*washes, *looks)
-    duties = {k: [pieces[row] for row in np.flatnonzero(problem.covers[:, k]).tolist()] for k in chosen}
     rule = "the least time over the stated places and pieces"
     if found.gap > 0:
         rule += f", within {found.gap:.1%} of the least"
     return Standing(
-        placed.wall.id, tuple(_spots(placed, places, duties, rig, site, air)),
-        tuple(_look_spots(placed, places, duties, site)), found.cost, found.bound, found.gap,
-        tuple(_unreached(washes, problem.best[: len(washes)], rig)),
-        tuple(_unseen(looks, problem.best[len(washes) :])), Why(rule, ("set-cover-milp",)),
+        placed.wall.id, tuple(_spots(site, placed, problem, chosen, rig, wall_breeze(site, placed, air))),
+        tuple(_look_spots(placed, problem, chosen, site)), found.cost, found.bound, found.gap,
+        tuple(unreached(washes, places, problem.reach, rig, site.units)),
+        tuple(unseen(looks, problem.levels[len(washes) :] < NONE, strips, site.units)), Why(rule, ("set-cover-milp",)),
     )  # fmt: skip
 
 
@@ -147,17 +147,23 @@ class StandingProblem:
     places: tuple[Candidate, ...]
     washes: tuple[WashPiece, ...]
     looks: tuple[LookPiece, ...]
-    levels: NDArray[np.int64]
+    reach: Reach
+    seen: Flags
+
+    @property
+    def levels(self) -> NDArray[np.int64]:
+        """Level of each piece (what is washed, then what is looked at) from each place."""
+        return np.asarray(np.vstack([self.reach.levels, np.where(self.seen, 0, NONE)]), np.int64)
 
     @property
     def best(self) -> NDArray[np.int64]:
         """Best level of each piece from any place."""
-        return np.asarray(self.levels.min(axis=1, initial=len(VERDICTS)), np.int64)
+        return np.asarray(self.levels.min(axis=1, initial=NONE), np.int64)
 
     @property
     def covered(self) -> Flags:
         """Whether any place covers a piece."""
-        return np.asarray(self.best < len(VERDICTS), bool)
+        return np.asarray(self.best < NONE, bool)
 
     @property
     def covers(self) -> Flags:
@@ -188,10 +194,11 @@ def standing_problem(
     places: tuple[Candidate, ...] = ()
     if washes or looks:
         places = candidates(site, placed, rig, rates, forbidden, sum(hose_runs(rig)[0]), bool(looks))
-        places += eye_candidates(placed, site.eyes) if looks else ()
-    reach = reach_levels(placed, places, washes, rig, head_wind(site, placed, air))
+        places += eye_candidates(placed, site.eyes, forbidden) if looks else ()
+    fire = plan_fire(site, placed, places, washes, rig, solids)
+    reach = plan_reach(placed, places, washes, rig, wall_breeze(site, placed, air), fire)
     seen = _seen(placed, places, looks, solids, float(site.crew_eye.height), views)
-    return StandingProblem(places, washes, looks, np.vstack([reach, np.where(seen, 0, len(VERDICTS))]))
+    return StandingProblem(places, washes, looks, reach, seen)
 
 
 def _seen(
@@ -224,107 +231,77 @@ def _seen(
     seen[:, rows] = unseen <= most[:, None]
     ladder = np.array([place.kind == "ladder" for place in places])
     apart = np.abs(np.array([p.s for p in looks])[:, None] - np.array([p.s for p in places])[None, :])
-    return np.asarray(seen & ~(ladder[None, :] & (apart > 5 * HAND_REACH)), bool)
+    return np.asarray(seen & ~(ladder[None, :] & (apart > LADDER_REACH)), bool)
 
 
 def _spots(
-    placed: PlacedWall,
-    places: Sequence[Candidate],
-    duties: dict[int, list[WashPiece | LookPiece]],
-    rig: Rig,
-    site: Site,
-    air: Air,
+    site: Site, placed: PlacedWall, problem: StandingProblem, chosen: Sequence[int], rig: Rig, breeze: Breeze
 ) -> Iterator[StandingSpot]:
-    wind = head_wind(site, placed, air)
     number = 0
-    for k, pieces in duties.items():
-        washes = [piece for piece in pieces if isinstance(piece, WashPiece)]
-        if places[k].kind != "spot" or not washes:
-            continue
-        number += 1
-        place = places[k]
-        hardest = max(washes, key=lambda piece: (piece.top, abs(piece.s - place.s)))
-        low, mid, high, tip = least_reach(rig, hardest, place, wind)
-        verdict = next((v for v, h in zip(VERDICTS, (low, mid, high), strict=True) if h >= hardest.top), VERDICTS[-1])
-        left, right = min(p.left for p in washes), max(p.right for p in washes)
-        stretch = f"{show(place.out, LENGTH)} out serves {show(right - left, LENGTH)}"
-        rule = f"{stretch}: {verdict} to {show(hardest.top, LENGTH)} up"
-        yield StandingSpot(
-            f"{placed.wall.id}-spot-{number}",
-            placed.wall.id,
-            place.place,
-            place.s,
-            place.out,
-            left,
-            right,
-            hardest.top,
-            low,
-            mid,
-            high,
-            verdict,
-            tip,
-            tuple(p.id for p in washes),
-            Why(rule, ("jet-band-judgement", "practice-doors")),
-        )
+    for k in chosen:
+        rows = np.flatnonzero(problem.covers[: len(problem.washes), k]).tolist()
+        if problem.places[k].kind == "spot" and rows:
+            number += 1
+            yield _spot(f"{placed.wall.id}-spot-{number}", site, placed, problem, k, rows, rig, breeze)
 
 
-def _look_spots(
-    placed: PlacedWall, places: Sequence[Candidate], duties: dict[int, list[WashPiece | LookPiece]], site: Site
-) -> Iterator[LookSpot]:
+def _spot(
+    name: str,
+    site: Site,
+    placed: PlacedWall,
+    problem: StandingProblem,
+    k: int,
+    rows: list[int],
+    rig: Rig,
+    breeze: Breeze,
+) -> StandingSpot:
+    """Return one chosen spot, with the reach at the hardest of its pieces: the least sure, then the highest."""
+    place, washes, levels = problem.places[k], problem.washes, problem.reach.levels[:, k]
+    struck = [row for row in rows if problem.reach.fire.struck[row, k]]
+    hardest = max(struck or rows, key=lambda row: (levels[row], washes[row].level, abs(washes[row].s - place.s)))
+    needed = washes[hardest].level - placed.ground_at(place.s)
+    heights, tips = heights_reached(rig, washes[hardest], np.array([place.s]), np.array([place.out]), breeze)
+    low, mid, high = heights[0].tolist()
+    left, right = min(washes[row].left for row in rows), max(washes[row].right for row in rows)
+    out, stretch, up = (show(length, LENGTH, site.units) for length in (place.out, right - left, needed))
+    verdict = VERDICTS[-1] if breeze.speed > CALM else VERDICTS[levels[hardest]]
+    rule = f"{out} out serves {stretch}: {verdict} to {up} up"
+    if breeze.speed > CALM:
+        rule += "; in wind over 5 mph no reach is claimed"
+    if len(struck) < len(rows):
+        rule += "; behind an edge only as rain from above"
+    return StandingSpot(
+        name, placed.wall.id, place.place, place.s, place.out, left, right, needed, low, mid, high, verdict,
+        tips[0], tuple(washes[row].id for row in rows), Why(rule, ("jet-band-judgement", "practice-doors")),
+    )  # fmt: skip
+
+
+def _look_spots(placed: PlacedWall, problem: StandingProblem, chosen: Sequence[int], site: Site) -> Iterator[LookSpot]:
     number = 0
-    for k, pieces in duties.items():
-        looks = [piece for piece in pieces if isinstance(piece, LookPiece)]
-        if not looks:
+    first = len(problem.washes)
+    for k in chosen:
+        place, rows = problem.places[k], np.flatnonzero(problem.covers[:, k]).tolist()
+        hands = [problem.washes[row] for row in rows if row < first and place.kind != "spot"]
+        looks = [problem.looks[row - first] for row in rows if row >= first]
+        if not hands and not looks:
             continue
         number += 1
-        place = places[k]
-        if place.eye is not None:
-            road = next(eye for eye in site.eyes if eye.id == place.eye)
-            name = road.name or road.id
-            words = f"drive past on {name} as a passenger and look" if road.kind == "road" else f"look from {name}"
-        elif place.kind == "ladder":
-            where = f"from the ladder {show(place.out, LENGTH)} out, on the step at {show(place.step, LENGTH)}"
-            words = f"{where}: looking and hand work only"
-        else:
-            words = f"step back {show(place.out, LENGTH)} from the wall, {show(place.s, LENGTH)} along, and look"
-        strips = sorted({piece.strip for piece in looks})
+        targets = sorted({piece.strip for piece in looks}) or sorted({piece.target for piece in hands})
         yield LookSpot(
-            f"{placed.wall.id}-look-{number}",
-            placed.wall.id,
-            strips[0],
-            place.place,
-            place.s,
-            place.out,
-            {"ladder": "ladder", "eye": "eye point"}.get(place.kind, "step back"),
-            place.step,
-            tuple(p.id for p in looks),
-            words,
-            True,
-        )
+            f"{placed.wall.id}-look-{number}", placed.wall.id, targets[0], place.place, place.s, place.out,
+            {"ladder": "ladder", "eye": "eye point"}.get(place.kind, "step back"), place.step,
+            (*(piece.id for piece in looks), *(piece.id for piece in hands)), _look_words(place, hands, site), True,
+        )  # fmt: skip
 
 
-def _unreached(washes: Sequence[WashPiece], best: NDArray[np.int64], rig: Rig) -> Iterator[str]:
-    left: dict[str, list[WashPiece]] = {}
-    for piece, level in zip(washes, best.tolist(), strict=True):
-        if level >= len(VERDICTS):
-            left.setdefault(piece.target, []).append(piece)
-    for target, pieces in left.items():
-        top = max(piece.top for piece in pieces)
-        ends = f"{show(pieces[0].left, LENGTH)} to {show(pieces[-1].right, LENGTH)} along"
-        where = f"{target}, {ends}, {show(top, LENGTH)} up"
-        fan = any(tip.fan > 0 for tip in pieces[0].tips)
-        tool = "a plain (fan 0) tip of the same size" if fan else "a larger plain tip, a longer pole or a lift"
-        blocked = "" if rig.tips else " (no tips on the rig)"
-        yield f"{where}: no allowed place on the ground reaches it{blocked}; cheapest: {tool}"
-
-
-def _unseen(looks: Sequence[LookPiece], best: NDArray[np.int64]) -> Iterator[str]:
-    rest = [piece for piece, level in zip(looks, best.tolist(), strict=True) if level >= len(VERDICTS)]
-    for strip in sorted({piece.strip for piece in rest}):
-        area = sum(float(piece.shape.area) for piece in rest if piece.strip == strip)
-        low = min(float(piece.shape.bounds[1]) for piece in rest if piece.strip == strip)
-        step = low - ARM_REACH
-        yield (
-            f"{strip}: {show(area, AREA)} stay unseen from every allowed place, the lowest {show(low, LENGTH)} up; "
-            f"cheapest: a ladder or platform with a step {show(max(step, 0.0), LENGTH)} up, or a mirror pole"
-        )
+def _look_words(place: Candidate, hands: Sequence[WashPiece], site: Site) -> str:
+    if place.eye is not None:
+        road = next(eye for eye in site.eyes if eye.id == place.eye)
+        name = road.name or road.id
+        return f"drive past on {name} as a passenger and look" if road.kind == "road" else f"look from {name}"
+    out = show(place.out, LENGTH, site.units)
+    if place.kind == "ladder":
+        where = f"from the ladder {out} out, on the step at {show(place.step, LENGTH, site.units)}"
+        work = ", ".join(sorted({piece.target for piece in hands}))
+        return f"{where}: looking and hand work only" + (f", at hand-spray pressure: {work}" if work else "")
+    return f"step back {out} from the wall, {show(place.s, LENGTH, site.units)} along, and look"

@@ -4,33 +4,43 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 from typing import Final, Literal
 
 from shapely.geometry.base import BaseGeometry
 
 from sightwash import __version__
 from sightwash.basis.errors import NoFeasiblePlan
+from sightwash.planning.access import AccessCheck, plan_access_check
 from sightwash.planning.bleach import BleachToday, plan_bleach
 from sightwash.planning.cautions import Caution, plan_cautions
 from sightwash.planning.door_rules import DoorRule, FixtureRule, plan_door_rules, plan_fixture_rules
 from sightwash.planning.drift import Drift, plan_drift
+from sightwash.planning.drying_clock import DryingClock, plan_drying_clock
 from sightwash.planning.extras import AddOn, Exclusion, plan_add_ons, plan_exclusions
+from sightwash.planning.face_sight import FaceSight, plan_face_sight
 from sightwash.planning.ground import GroundTakeoff, plan_ground_takeoff
+from sightwash.planning.ground_path import GroundPath, plan_ground_paths
+from sightwash.planning.gum import GumSpot, plan_gum
 from sightwash.planning.hours import Hours, plan_hours
+from sightwash.planning.marking import MarkingPlan, plan_marking
 from sightwash.planning.methods import SurfaceMethod, plan_methods
 from sightwash.planning.missed import MissedStrip, SoiledAndMissed, plan_missed, soiled_and_missed
+from sightwash.planning.mix_tickets import MixTickets, plan_mix_tickets
 from sightwash.planning.mixes import Mixes, plan_mixes
-from sightwash.planning.own_rates import require_known_rates
+from sightwash.planning.paint_gates import PaintGates, plan_paint_gates
 from sightwash.planning.price import Price, plan_price
 from sightwash.planning.sight import WallSight, plan_sight
 from sightwash.planning.standing import Standing, no_standing_area, plan_standing
 from sightwash.planning.tables import UNKNOWN_GROUND, ground_materials
 from sightwash.planning.takeoff import WallTakeoff, plan_wall_takeoff
+from sightwash.planning.tips import TipPoint
+from sightwash.planning.wash_water import WashWater, plan_wash_water
 from sightwash.planning.water import WaterPlan, ground_tips, plan_water
 from sightwash.planning.weather import Air, plan_air
 from sightwash.site.conditions import Conditions
 from sightwash.site.gaps import Gap, document_gaps
+from sightwash.site.hourly_weather import HourlyWeather
 from sightwash.site.model import Site
 from sightwash.site.rates import Rates
 from sightwash.site.rig import Rig
@@ -57,6 +67,7 @@ class VisitPlan:
     gaps: tuple[Gap, ...]
     air: Air
     sight: tuple[WallSight, ...]
+    faces: tuple[FaceSight, ...]
     missed: tuple[MissedStrip, ...]
     soiled_and_missed: tuple[SoiledAndMissed, ...]
     walls: tuple[WallTakeoff, ...]
@@ -70,6 +81,14 @@ class VisitPlan:
     mixes: Mixes
     hours: Hours
     water: WaterPlan
+    tickets: MixTickets
+    drying: DryingClock
+    wash_water: WashWater
+    ground_paths: tuple[GroundPath, ...]
+    gum_spots: tuple[GumSpot, ...]
+    marking: MarkingPlan
+    access: AccessCheck | None
+    paint_gates: PaintGates
     price: Price
     add_ons: tuple[AddOn, ...]
     exclusions: tuple[Exclusion, ...]
@@ -93,27 +112,22 @@ def plan_visit(
     on: date,
     effort: Effort = "quick",
     progress: Progress = lambda _step, _share: None,
+    weather: HourlyWeather | None = None,
 ) -> VisitPlan:
     """Return the plan of one visit, in the trade's own order of work.
 
     Raises NoFeasiblePlan when nothing can be planned (no wall and no ground with a size), InputError
     when a document contradicts the date. What is missing is a gap of the plan, not an error.
     """
-    require_known_rates(rates)
-    laid = _lay_out(site)
-    air = plan_air(conditions)
-    gaps = tuple(gap for document in (site, rig, rates, conditions) for gap in document_gaps(document))
+    laid, air = _lay_out(site), plan_air(conditions)
+    gaps = (*document_gaps(site), *document_gaps(rig), *document_gaps(rates), *document_gaps(conditions))
     progress("what each eye sees", 0.0)
     sight = tuple(plan_sight(wall, laid.bodies, site.eyes, site.crew_eye) for wall in laid.walls)
     missed = tuple(sorted(_missed(laid, sight, site, rig), key=lambda strip: -strip.score))
     progress("take-off", 0.5)
-    takeoffs = tuple(plan_wall_takeoff(wall) for wall in laid.walls)
-    ground = plan_ground_takeoff(site, laid.walls, rig.surface_cleaners[0] if rig.surface_cleaners else None)
-    _require_something(site, takeoffs, ground)
+    takeoffs, ground = _taken_off(laid, site, rig)
     progress("methods and standing spots", 0.6)
-    methods = tuple(
-        m for wall, off in zip(laid.walls, takeoffs, strict=True) for m in plan_methods(wall, off, rig, air)
-    )
+    methods = tuple(_methods(laid, takeoffs, rig, air))
     standing = tuple(_standing(laid, sight, methods, missed, site, rig, rates, air, MOST_NODES[effort]))
     progress("mixes, hours, price", 0.9)
     bleach = plan_bleach(rig.bleach, on)
@@ -122,14 +136,24 @@ def plan_visit(
     tips = ground_tips(rig, _lowest_ground_pressure(ground))
     water = plan_water(site, rig, hours, methods, mixes, tips)
     price = plan_price(rates, rig, hours, mixes, water, _names(site))
-    used = (*tips, *(tip for m in methods for tip in (m.treat, m.rinse, m.power_rinse) if tip is not None))
+    drying = plan_drying_clock(site, laid.walls, laid.bodies, takeoffs, methods, rates, conditions, on, weather)
     return VisitPlan(
-        SCHEMA_VERSION, __version__, site.id, site.name, site.units, on, effort, gaps, air, sight, missed,
-        _soiled(sight, takeoffs), takeoffs, ground, bleach, methods, standing,
-        plan_drift(site, laid.walls, standing, air), plan_door_rules(laid.walls, conditions),
-        plan_fixture_rules(laid.walls), mixes, hours, water, price, plan_add_ons(site, ground, rates),
-        plan_exclusions(site, ground, methods), plan_cautions(site, conditions, air, mixes, used, standing, gaps),
+        SCHEMA_VERSION, __version__, site.id, site.name, site.units, on, effort, gaps, air, sight,
+        plan_face_sight(site, laid.walls, laid.bodies, site.eyes, site.crew_eye), missed, _soiled(sight, takeoffs),
+        takeoffs, ground, bleach, methods, standing, plan_drift(site, laid.walls, standing, air),
+        plan_door_rules(laid.walls, conditions), plan_fixture_rules(laid.walls), mixes, hours, water,
+        plan_mix_tickets(site, rig, methods, mixes, bleach), drying,
+        plan_wash_water(site, laid.walls, rig, takeoffs, methods, hours, water),
+        plan_ground_paths(site, laid.walls, ground, rig, rates), plan_gum(site, laid.walls, ground, rig, rates),
+        plan_marking(site, rates), plan_access_check(site), plan_paint_gates(air, conditions.weather, _dry(drying)),
+        price, plan_add_ons(site, ground, rates), plan_exclusions(site, ground, methods),
+        plan_cautions(site, conditions, air, mixes, (*tips, *_tips_in_use(methods)), standing, gaps),
     )  # fmt: skip
+
+
+def _dry(drying: DryingClock) -> datetime | None:
+    """Return when the walk is dry at the latest; None where that is not known."""
+    return drying.walk.late if drying.walk else None
 
 
 def _lay_out(site: Site) -> _Laid:
@@ -141,6 +165,15 @@ def _missed(laid: _Laid, sight: tuple[WallSight, ...], site: Site, rig: Rig) -> 
     for wall, seen in zip(laid.walls, sight, strict=True):
         if wall.wall.excluded is None:
             yield from plan_missed(wall, seen, site.eyes, site.crew_eye, rig, laid.forbidden, site.units)
+
+
+def _methods(laid: _Laid, takeoffs: tuple[WallTakeoff, ...], rig: Rig, air: Air) -> Iterator[SurfaceMethod]:
+    for wall, takeoff in zip(laid.walls, takeoffs, strict=True):
+        yield from plan_methods(wall, takeoff, rig, air)
+
+
+def _tips_in_use(methods: tuple[SurfaceMethod, ...]) -> Iterator[TipPoint]:
+    return (tip for m in methods for tip in (m.treat, m.rinse, m.power_rinse) if tip is not None)
 
 
 def _soiled(sight: tuple[WallSight, ...], takeoffs: tuple[WallTakeoff, ...]) -> tuple[SoiledAndMissed, ...]:
@@ -168,12 +201,16 @@ def _standing(
             )
 
 
-def _require_something(site: Site, takeoffs: tuple[WallTakeoff, ...], ground: tuple[GroundTakeoff, ...]) -> None:
+def _taken_off(laid: _Laid, site: Site, rig: Rig) -> tuple[tuple[WallTakeoff, ...], tuple[GroundTakeoff, ...]]:
+    """Return the take-off of walls and ground; NoFeasiblePlan where neither has a size."""
+    takeoffs = tuple(plan_wall_takeoff(wall) for wall in laid.walls)
+    ground = plan_ground_takeoff(site, laid.walls, rig.surface_cleaners[0] if rig.surface_cleaners else None)
     if not takeoffs and not ground:
         raise NoFeasiblePlan(
             "there is nothing to plan: no wall has a length and a height, and no ground has a size",
             ("walls: " + (", ".join(wall.id for wall in site.walls) or "none"), "surfaces: none with a size"),
         )
+    return takeoffs, ground
 
 
 def _lowest_ground_pressure(ground: tuple[GroundTakeoff, ...]) -> float:

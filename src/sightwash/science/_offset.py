@@ -15,7 +15,7 @@ import shapely
 from shapely import GEOSException, MultiPolygon, Polygon, get_parts, union_all
 from shapely.geometry.base import BaseGeometry
 
-from sightwash.science._strips import Edges, Shapes, convex, convex_offsets, edges_of, strips
+from sightwash.science._strips import SAGITTA, Edges, Shapes, convex, convex_offsets, edges_of, strips
 
 THIN = 1e-7  # m; mean width up to which a part of an overlay is rounding
 GRID = 1e-8  # m; grid to which an overlay snaps that failed without one
@@ -35,7 +35,7 @@ def unswept(ground: BaseGeometry, radius: float, gap: float) -> MultiPolygon:
     disc's centre cannot enter falls apart into pieces that do not touch, and a disc lies in one of them or in none.
     """
     bound, free = _without_free_holes(areas_of(ground), 2.0 * (radius + gap) + APART)
-    centres = _eroded(bound, radius + gap)
+    centres = eroded(bound, radius + gap)
     swept = united(strips(_sides(centres, inward=False), radius, outside=False))
     left = get_parts(without(without(bound, centres), swept))
     if gap > 0.0 and len(free):
@@ -65,9 +65,9 @@ def _free(rings: Shapes, exterior: BaseGeometry, distance: float) -> np.ndarray[
     return free
 
 
-def _eroded(shape: MultiPolygon, distance: float) -> MultiPolygon:
-    """Return the points of a shape that lie at least ``distance`` from its outlines, short of arcs by 0.014 %."""
-    left = without(shape, united(strips(_sides(shape, inward=True), distance, outside=True)))
+def eroded(shape: MultiPolygon, distance: float, sagitta: float = SAGITTA) -> MultiPolygon:
+    """Return the points of a shape that lie at least ``distance`` from its outlines, arcs short by 0.014 % or more."""
+    left = without(shape, united(strips(_sides(shape, inward=True), distance, outside=True, sagitta=sagitta)))
     return MultiPolygon([part for part in left.geoms if 2.0 * part.area > THIN * part.length])
 
 

@@ -80,11 +80,11 @@ def convex(edges: Edges, count: int) -> NDArray[np.bool_]:
 def convex_offsets(edges: Edges, width: float) -> Shapes:
     """Return convex outlines, clockwise, grown by a width, arcs drawn outside the true arc."""
     joints = _Joints(edges.corner[edges.after], np.arange(len(edges.turn)), edges.after)
-    rim, joint = _rim(edges, joints, width, outside=True)
+    rim, joint = _rim(edges, joints, width, SAGITTA, outside=True)
     return _polygons(rim, edges.ring[joint])
 
 
-def strips(edges: Edges, width: float, *, outside: bool) -> Shapes:
+def strips(edges: Edges, width: float, *, outside: bool, sagitta: float = SAGITTA) -> Shapes:
     """Return the strips on the left of outlines; arcs are drawn outside the true arc or inside it."""
     if not len(edges.turn):
         return np.array([], dtype=np.object_)
@@ -94,7 +94,7 @@ def strips(edges: Edges, width: float, *, outside: bool) -> Shapes:
     bare = ~(np.append(True, last[:-1]) & led[run])
     ends = edges.corner[edges.after[edge]]
     joints = _Joints(ends[~last], edge[~last], edges.after[edge[~last]])
-    rim, joint = _rim(edges, joints, width, outside=outside)
+    rim, joint = _rim(edges, joints, width, sagitta, outside=outside)
     pieces = (
         (edges.corner[edge[bare]], run[bare]),
         (ends[last], run[last]),
@@ -112,11 +112,11 @@ def _polygons(points: Floats, owners: Ints) -> Shapes:
     return np.asarray(shapely.remove_repeated_points(shapes, 10.0 * SAME))
 
 
-def _rim(edges: Edges, joints: _Joints, width: float, *, outside: bool) -> tuple[Floats, Ints]:
+def _rim(edges: Edges, joints: _Joints, width: float, sagitta: float, *, outside: bool) -> tuple[Floats, Ints]:
     """Return the rim's points at its joints, with the joint that each belongs to."""
     turn, first, last = edges.turn[joints.before], edges.normal[joints.before], edges.normal[joints.after]
     away = turn < 0.0
-    span = max(STEP, 2.0 * math.acos(max(0.0, 1.0 - SAGITTA / width)))
+    span = max(STEP, 2.0 * math.acos(max(0.0, 1.0 - sagitta / width)))
     chords = np.maximum(np.ceil(-turn / span), 1.0)
     counts = np.where(away, chords + (2.0 if outside else 1.0), 1.0).astype(np.int64)
     joint = np.repeat(np.arange(len(turn)), counts)

@@ -6,7 +6,7 @@ import math
 from typing import NamedTuple
 
 from sightwash.basis.errors import OutOfRange
-from sightwash.science._limits import not_negative, positive
+from sightwash.science._range import check_range
 
 
 class RinseWindow(NamedTuple):
@@ -59,7 +59,7 @@ def rinse_window(treat: float, rinse: float, dwell: float, wet: float) -> RinseW
     RinseWindow(least=900.0, most=2400.0)
     """
     for name, value in (("treat", treat), ("rinse", rinse), ("dwell", dwell), ("wet", wet)):
-        not_negative(name, value, "[s]")
+        check_range(name, value, "s", least=0.0)
     least = max(treat, dwell, dwell + treat - rinse)
     most = wet - max(0.0, rinse - treat)
     if least > most + 1e-9:
@@ -109,10 +109,7 @@ def stretches(treat: float, rinse: float, dwell: float, wet: float, share: float
     3
     """
     for name, value in (("treat", treat), ("rinse", rinse), ("dwell", dwell)):
-        not_negative(name, value, "[s]")
-    positive("share", share, "[-]")
-    if share > 1.0:
-        raise OutOfRange("share", share, "above 0 and at most 1")
-    if not wet > dwell:
-        raise OutOfRange("wet", wet, f"longer than the dwell of {dwell:g} s")
+        check_range(name, value, "s", least=0.0)
+    check_range("share", share, "-", above=0.0, most=1.0)
+    check_range("wet", wet, "s", above=dwell)
     return max(1, math.ceil(max(treat / (share * wet), rinse / wet, abs(treat - rinse) / (wet - dwell)) - 1e-9))

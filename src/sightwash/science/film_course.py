@@ -19,7 +19,6 @@ _WATER_HEAT: Final = 4186.0
 _FIRST_STEP: Final = 2.0
 _GROWTH: Final = 1.15
 _LONGEST_STEP: Final = 300.0
-_NUDGE: Final = 0.01
 
 
 class FilmLife(NamedTuple):
@@ -173,11 +172,11 @@ def _next_temperature(last: float, store: float, gain: float, loss: float, laten
     value = last
     for _ in range(30):
         density = _vapour_density(value)
-        rise = (_vapour_density(value + _NUDGE) - density) / _NUDGE
+        rise = density * (17.27 * 237.3 / (value + 237.3) ** 2 - 1.0 / (value + 273.15))
         excess = store * (value - last) + loss * value - gain + latent * (density - damp)
         move = excess / (store + loss + latent * rise)
         value = min(max(value - move, -40.0), 80.0)
-        if abs(move) < 1e-10:
+        if abs(move) < 1e-8:
             break
     return value
 

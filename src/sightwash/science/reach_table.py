@@ -46,7 +46,8 @@ def reach_table(
 ) -> ReachTable:
     """Highest points on a wall that a jet reaches from many standoffs, as bands.
 
-    As ``jet_reach.reach_band`` for each standoff, the best of 120 angles, so never above it.
+    As ``jet_reach.reach_band`` for each standoff, the best of 120 angles: in calm air within 2 % below it. In a head
+    wind, where the best angle stands at an edge beyond which nothing arrives, up to a sixth below it.
 
     Parameters
     ----------

@@ -78,9 +78,7 @@ def task_draws(
     return np.array(list(_rows(mus, sigmas, correlation, draws, seed))).reshape(len(mus), draws)
 
 
-def _rows(
-    mus: Sequence[float], sigmas: Sequence[float], correlation: float, draws: int, seed: int
-) -> Iterator[Array]:
+def _rows(mus: Sequence[float], sigmas: Sequence[float], correlation: float, draws: int, seed: int) -> Iterator[Array]:
     """Yield the draws of each task in turn, so that many tasks need little memory."""
     _check_tasks(mus, sigmas, correlation)
     check_range("draws", draws, "-", least=1)

@@ -26,7 +26,7 @@ from sightwash.site.fields import (
 from sightwash.site.model import System
 from sightwash.site.weather_line import EXAMPLE, weather_parts
 
-WindSpeed = Annotated[float, Quantity(units.SPEED, "0 mph", "100 mph")]
+WindSpeed = Annotated[float, Quantity(units.SPEED, "0 mph", "85 mph")]
 
 
 @dataclass(frozen=True, slots=True)

@@ -54,6 +54,12 @@ class Facet:
     frame: Frame
     outline: BaseGeometry
 
+    @property
+    def corners(self) -> Array:
+        """Site points of the corners of the outline's bounds."""
+        left, bottom, right, top = self.outline.bounds
+        return self.places(np.array([(left, bottom), (right, bottom), (right, top), (left, top)]))
+
     def places(self, flat: Array) -> Array:
         """Return site points of points in the facet's coordinates."""
         origin, along, up, _ = self.frame
@@ -94,7 +100,7 @@ def projection_facets(placed: PlacedWall, item: Projection) -> Iterator[Facet]:
     yield from _lengthwise(placed, item, "underside", inner_bottom, outer_bottom)
     if item.gap > THIN:
         yield from _lengthwise(placed, item, "back", inner_top, inner_bottom)
-    section = shapely.Polygon([inner_bottom, outer_bottom, outer_top, inner_top])
+    section = shapely.MultiPoint([inner_bottom, outer_bottom, outer_top, inner_top]).convex_hull
     for face, s, sign in (("left end", item.left, 1.0), ("right end", item.left + item.width, -1.0)):
         frame = make_frame(placed.point(s, 0.0), sign * placed.outward)
         yield _part(placed, item, face, frame, _mirrored(section) if sign < 0.0 else section)

@@ -204,11 +204,12 @@ def _rig(rig: Rig) -> Iterator[Gap]:
     if rig.bleach is None:
         yield Gap("bleach", "bleach on hand", "every mix", "no mix is worked out", True)
     else:
-        if rig.bleach.dated is None:
+        if rig.bleach.dated is None and rig.bleach.reading is None:
             yield Gap(
                 "bleach.dated", "date of the bleach", "its strength today", "a band from fresh to 60 days old", True
             )
-        if rig.bleach.storage_temperature is None:
+        history = rig.bleach.storage_days or rig.bleach.storage_months or rig.bleach.reading
+        if rig.bleach.storage_temperature is None and not history:
             yield Gap("bleach.storage_temperature", "how warm it was stored", "its strength today", "90 F", True)
         if rig.bleach.specific_gravity is None:
             yield Gap("bleach.specific_gravity", "specific gravity of the bleach", "weight percents", "1.16 [assumed]")
@@ -234,10 +235,14 @@ def _rates(rates: Rates) -> Iterator[Gap]:
         yield Gap("labour.burden", "payroll burden", "the price", "0 %: the price carries no payroll tax or insurance")
     if rates.machine_hour == 0:
         yield Gap("machine_hour", "cost of a machine hour", "the price", "0: fuel and wear are not paid for")
-    for name in ("bleach", "surfactant", "neutraliser", "marking_paint"):
-        if getattr(rates.materials, name) is None:
-            words = f"price of {name.replace('_', ' ')}"
-            yield Gap(f"materials.{name}", words, "the price", "0: it is not paid for")
+    if rates.materials.bleach is None:
+        yield Gap("materials.bleach", "price of bleach", "the price", "0: it is not paid for")
+    if rates.materials.surfactant is None:
+        yield Gap("materials.surfactant", "price of surfactant", "the price", "0: it is not paid for")
+    if rates.materials.neutraliser is None:
+        yield Gap("materials.neutraliser", "price of neutraliser", "the price", "0: it is not paid for")
+    if rates.materials.marking_paint is None:
+        yield Gap("materials.marking_paint", "price of marking paint", "add-ons", "0: it is not paid for")
     if not rates.taxes:
         yield Gap("taxes", "sales tax", "the price", "no tax is added")
 

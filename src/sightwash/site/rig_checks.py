@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from decimal import Decimal
+from typing import Final
 
 from sightwash.site.bleach_checks import check_bleach
 from sightwash.site.conditions import Conditions
@@ -12,6 +13,9 @@ from sightwash.site.rates import ProductionRate, Rates
 from sightwash.site.rig import Rig
 from sightwash.site.tree import KeyPath
 from sightwash.site.wall_checks import Finding
+
+SLOWEST_ENGINE: Final = 0.2
+"""Share of its full speed below which no pump engine runs [-]."""
 
 
 def check_rig(rig: Rig) -> tuple[Finding, ...]:
@@ -35,6 +39,14 @@ def _pump(rig: Rig) -> Iterator[Finding]:
             ("machine", "unloader"),
             "at most 15 % above `machine.pressure`",
             "set it lower",
+        )
+    if rig.machine.engine_speed < SLOWEST_ENGINE:
+        yield Finding(
+            "engine-speed",
+            f"no engine runs at {rig.machine.engine_speed:.0%} of its full speed",
+            ("machine", "engine_speed"),
+            f"{SLOWEST_ENGINE:.0%} to 100 %",
+            "leave it out for full speed",
         )
 
 

@@ -8,6 +8,8 @@ import re
 from sightwash.site.site_file import document_from
 from sightwash.site.tree import parse
 
+_LINE_ENDS = {code: f"\\u{code:04x}" for code in (0x85, 0x2028, 0x2029)}
+"""Characters that YAML takes as the end of a line, even between quotation marks."""
 _TEMPLATE = """\
 # A starting site for {plain}. Bare numbers are in {unit} (units: {units}).
 # `sightwash check FILE` lists what is still missing and what it changes.
@@ -44,12 +46,12 @@ surfaces:
 def starting_site(name: str, length: str, height: str, walk: str, units: str) -> str:
     """Return a commented YAML site; raises InputError when a measurement cannot be right."""
     site_id = re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-")[:60] or "new-site"
-    quoted = [json.dumps(text, ensure_ascii=False) for text in (name, length, height, walk)]
+    quoted = [json.dumps(text, ensure_ascii=False).translate(_LINE_ENDS) for text in (name, length, height, walk)]
     text = _TEMPLATE.format(
         plain=" ".join(name.split()),
         unit="feet" if units == "us" else "metres",
         units=units,
-        id=site_id,
+        id='"null"' if site_id == "null" else site_id,
         name=quoted[0],
         length=quoted[1],
         height=quoted[2],

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 from typing import Final
 from xml.etree.ElementTree import Element
@@ -30,7 +31,7 @@ from sightwash.papers.drawings.plan_places import stall_lines
 from sightwash.papers.drawings.sheet import Sheet
 from sightwash.papers.drawings.views import WallView
 from sightwash.planning.eye_view import EyeScene, SeenFace
-from sightwash.planning.regions import region_of, shape_of
+from sightwash.planning.regions import Region, region_of, shape_of
 from sightwash.site.model import Site
 from sightwash.site.walls import Opening
 
@@ -38,12 +39,24 @@ OUTLINE: Final = Pen(1.2)
 PLANTED: Final = ("hedge", "bed", "tree", "lawn", "pots")
 DOUBT: Final = 0.002
 """Share of a wall below which what is hidden from the public or missed is the tolerance of sight along a path [-]."""
+TOUCH: Final = 0.1
+"""Edges nearer together than this on paper are one [pt]."""
 SPECK: Final = 0.05
 """What looks smaller than this on paper is not drawn [pt2]."""
 
 
-def draw_scene(sheet: Sheet, site: Site, scene: EyeScene, views: dict[str, WallView], picture: Picture) -> None:
-    """Draw everything that the eye sees; no face hides another, for hidden parts are gone already."""
+def draw_scene(
+    sheet: Sheet,
+    site: Site,
+    scene: EyeScene,
+    views: dict[str, WallView],
+    picture: Picture,
+    missed: dict[str, Region],
+) -> None:
+    """Draw everything that the eye sees; no face hides another, for hidden parts are gone already.
+
+    ``missed`` is what is missed of faces that are no walls, by their id.
+    """
     _ground(sheet, site, scene, picture)
     drawn = [(face, picture.region(face, face.region)) for face in scene.faces]
     drawn = [(face, found) for face, found in drawn if found.area > SPECK]
@@ -52,7 +65,8 @@ def draw_scene(sheet: Sheet, site: Site, scene: EyeScene, views: dict[str, WallV
         if face.kind == "wall" and face.face == "front" and view is not None:
             _wall(sheet, view, face, found, picture)
         else:
-            _face(sheet, face, found, view is not None and view.wall.excluded is not None)
+            made = _face(sheet, face, found, view is not None and view.wall.excluded is not None)
+            _sight(sheet, made, face, {"missed": missed.get(face.facet, ())}, face.area, picture)
     _outlines(sheet, drawn, views, picture)
     _horizon(sheet, picture, drawn)
     _lines(sheet, scene, picture)
@@ -66,9 +80,22 @@ def _fill(sheet: Sheet, face: SeenFace, excluded: bool) -> str:
     return PALE if excluded else PAPER
 
 
-def _face(sheet: Sheet, face: SeenFace, found: BaseGeometry, excluded: bool) -> None:
+def _face(sheet: Sheet, face: SeenFace, found: BaseGeometry, excluded: bool) -> Element:
     made = group(sheet.layers["walls"], "face", f"{face.owner}: {face.kind}, {face.face}", facet=face.facet)
     shape(made, region_of(found), _same, None, _fill(sheet, face, excluded), owner=face.owner)
+    return made
+
+
+def _sight(
+    sheet: Sheet, parent: Element, face: SeenFace, regions: dict[str, Region], whole: float, picture: Picture
+) -> None:
+    """Hatch what of a face is hidden from the public or missed by the crew, as far as this eye sees it."""
+    for name, region in (item for item in regions.items() if item[1]):
+        part = shape_of(region).intersection(shape_of(face.region))
+        if part.area > DOUBT * whole:
+            place = region_of(picture.shape(face, part))
+            if shape(parent, place, _same, None, sheet.fill(name), sight=name, facet=face.facet) is not None:
+                sheet.show(name)
 
 
 def _wall(sheet: Sheet, view: WallView, face: SeenFace, found: BaseGeometry, picture: Picture) -> None:
@@ -79,19 +106,15 @@ def _wall(sheet: Sheet, view: WallView, face: SeenFace, found: BaseGeometry, pic
     if excluded:
         sheet.show("excluded")
     elif view.sight_known:
-        for name, region in (("hidden", view.sight.hidden), ("missed", view.sight.missed)):
-            part = shape_of(region).intersection(seen)
-            if part.area > DOUBT * view.sight.area:
-                place = picture.shape(face, part)
-                shape(made, region_of(place), _same, None, sheet.fill(name), sight=name, wall=view.wall.id)
-                sheet.show(name)
+        regions = {"hidden": view.sight.hidden, "missed": view.sight.missed}
+        _sight(sheet, made, face, regions, view.sight.area, picture)
     for opening in view.wall.openings:
         _opening(made, opening, seen, face, picture)
     for door in view.wall.doors:
         middle = door.left + door.width / 2
         part = shapely.box(door.left, door.bottom, door.left + door.width, door.bottom + door.height)
         own = group(made, "door", f"{door.id}: {door.tenant or 'door'}", door=door.id)
-        shape(own, region_of(picture.shape(face, part.intersection(seen))), _same, MEDIUM, PAPER)
+        _cut_out(own, picture.shape(face, part.intersection(seen)), picture, MEDIUM)
         if door.width > 1.5:
             leaf = shapely.LineString([(middle, door.bottom), (middle, door.bottom + door.height)])
             _strokes(own, picture.shape(face, leaf.intersection(seen)), THIN)
@@ -101,7 +124,7 @@ def _opening(parent: Element, opening: Opening, seen: BaseGeometry, face: SeenFa
     left, low, width, height = opening.left, opening.bottom, opening.width, opening.height
     made = group(parent, "opening", f"{opening.id}: {opening.kind}", id=opening.id)
     part = shapely.box(left, low, left + width, low + height).intersection(seen)
-    shape(made, region_of(picture.shape(face, part)), _same, THIN, PAPER)
+    _cut_out(made, picture.shape(face, part), picture, THIN)
     size = 0.3 * min(width, height)
     marks = [
         [(left + 0.3 * size, low + height - start * size), (left + start * size, low + height - 0.3 * size)]
@@ -113,28 +136,39 @@ def _opening(parent: Element, opening: Opening, seen: BaseGeometry, face: SeenFa
         _strokes(made, picture.shape(face, shapely.LineString(mark).intersection(seen)), HAIR)
 
 
+def _cut_out(parent: Element, found: BaseGeometry, picture: Picture, pen: Pen) -> None:
+    """Draw a door or an opening: white, so that no hatch of the wall lies on it, with its edge."""
+    if found.area > SPECK:
+        shape(parent, region_of(found), _same, None, PAPER)
+        _strokes(parent, _edges(found, picture), pen)
+
+
 def _outlines(
     sheet: Sheet, drawn: list[tuple[SeenFace, BaseGeometry]], views: dict[str, WallView], picture: Picture
 ) -> None:
-    """Draw the edges of faces: thin ones of each flat face, a heavier one round each building and what is on it."""
+    """Draw the edges of faces: thin ones of each flat face, a heavy one round each building and all that is on it."""
     flat: dict[tuple[object, ...], list[BaseGeometry]] = {}
     whole: dict[str, list[BaseGeometry]] = {}
+    others: list[BaseGeometry] = []
     for face, found in drawn:
         view = views.get(face.wall or "")
         building = (view.wall.building if view else None) or (face.owner if face.kind == "building" else None)
         flat.setdefault(_plane(face, building), []).append(found)
-        if building is not None:
+        if building is None:
+            others.append(found)
+        else:
             whole.setdefault(building, []).append(found)
     made = group(sheet.layers["walls"], "edges")
     for key, shapes in flat.items():
         _strokes(made, _edges(_union(shapes), picture), (STYLES["parked"].pen or THIN) if key[0] == "parked" else THIN)
+    before = _union(others).buffer(TOUCH)
     for shapes in whole.values():
-        _strokes(made, _edges(_union(shapes), picture), OUTLINE)
+        _strokes(made, _edges(_union(shapes), picture).difference(before), OUTLINE)
 
 
 def _edges(found: BaseGeometry, picture: Picture) -> BaseGeometry:
     """Return the outline of a shape on paper without what only the picture's own edge cuts off."""
-    lines = found.boundary.difference(picture.frame.boundary.buffer(0.05))
+    lines = found.boundary.difference(picture.frame.boundary.buffer(TOUCH))
     merged = shapely.line_merge(lines)
     assert isinstance(merged, BaseGeometry)
     return merged
@@ -198,9 +232,10 @@ def _lines(sheet: Sheet, scene: EyeScene, picture: Picture) -> None:
 
 
 def _fixtures(sheet: Sheet, scene: EyeScene, picture: Picture) -> None:
-    for piece in scene.fixtures:
+    """Mark the fixtures that are seen, near ones first; a mark that would lie on another is left out."""
+    for piece in sorted(scene.fixtures, key=lambda each: (math.dist(each.place, scene.eye), each.owner)):
         at = picture.place(piece.place)
-        if at is not None:
+        if at is not None and sheet.labels.is_free(centred(at, 5.0, 5.0)):
             mark, words = FIXTURES[piece.kind]
             mark(group(sheet.layers["marks"], "fixture", f"{piece.owner}: {piece.kind}", id=piece.owner), at)
             sheet.labels.keep_clear(centred(at, 6.0, 6.0))

@@ -11,13 +11,14 @@ import shapely
 from numpy.typing import NDArray
 
 from sightwash.basis.units import FOOT
-from sightwash.papers.drawings.canvas import GREY, HAIR, INK, Pen, box, group, line, number, write
+from sightwash.papers.drawings.canvas import GREY, HAIR, INK, Pen, box, group, line, write
 from sightwash.papers.drawings.labels import Box
 from sightwash.papers.drawings.lettering import SMALL, length_words
 from sightwash.papers.drawings.perspective import Picture, Sighting, sighting
 from sightwash.papers.drawings.scale import PAGE, POINTS_PER_INCH
 from sightwash.papers.drawings.sheet import HEAD, Sheet
-from sightwash.planning.eye_view import EyeScene, SeenFace, solid_angle_of
+from sightwash.planning.eye_view import EyeScene, SeenFace
+from sightwash.planning.largest_view import solid_angle_of
 from sightwash.site.shapes import PlacedWall
 
 SIDE: Final = 30.0
@@ -25,6 +26,8 @@ SIDE: Final = 30.0
 HIGHEST: Final = 380.0
 SKY: Final = 40.0
 """Room over what is looked at, for words [pt]."""
+FOREGROUND: Final = 70.0
+"""Room at most below what is looked at, for what lies before it [pt]."""
 WIDEST: Final = 50.0
 """Nothing farther than this from straight ahead is drawn: beyond it a flat picture stretches too much [deg]."""
 TILTED: Final = 25.0
@@ -73,11 +76,11 @@ def pictured(way: Sighting, focus: Sequence[SeenFace]) -> Picture:
     left, top, right, bottom = (-0.5, -0.2, 0.5, 0.2) if seen.is_empty else seen.bounds
     width, height = max(right - left, 0.02), max(bottom - top, 0.02)
     left, right = max(left - 0.03 * width, -most), min(right + 0.03 * width, most)
-    reach = max((HIGHEST - SKY) / (1.5 * height), HIGHEST / (2 * most))
+    reach = max((HIGHEST - SKY - FOREGROUND) / height, HIGHEST / (2 * most))
     reach = min((PAGE[0] - 2 * SIDE) / (right - left), reach)
     reach = max(math.floor(reach / QUARTER), 1) * QUARTER
     first = max(top - SKY / reach, -most)
-    last = min(bottom + max(0.5 * height, SKY / reach), most)
+    last = min(bottom + min(max(0.5 * height, SKY / reach), FOREGROUND / reach), most)
     wide = (right - left) * reach
     x = (PAGE[0] - wide) / 2 - left * reach
     y = HEAD + 6.0 - first * reach
@@ -86,12 +89,12 @@ def pictured(way: Sighting, focus: Sequence[SeenFace]) -> Picture:
 
 def draw_scales(sheet: Sheet, picture: Picture) -> float:
     """Draw the picture's edge, the horizon's height and the scales of degrees; return where they end."""
-    made = group(sheet.layers["marks"], "degrees", "degrees from straight ahead")
+    made = group(sheet.layers["marks"], "degrees", "degrees from straight ahead", **_camera(picture))
     window = picture.window
     box(made, (window.left, window.top), window.width, window.height, Pen(0.6))
     step = next((each for each in TICKS if picture.reach * math.tan(math.radians(each)) >= TICK_ROOM), TICKS[-1])
-    for number_of in range(-80, 81):
-        angle = number_of * step
+    for count in range(-80, 81):
+        angle = count * step
         if abs(angle) > WIDEST + 5.0:
             continue
         away = picture.reach * math.tan(math.radians(angle))
@@ -105,10 +108,21 @@ def draw_scales(sheet: Sheet, picture: Picture) -> float:
             line(made, [(window.left - 4.0, y), (window.left, y)], HAIR)
             write(made, (window.left - 5.5, y + 2.5), words + "°", SMALL, "end")
     words = "degrees from straight ahead"
-    made.set("data-step", number(step))
     write(made, (min(max(picture.x, 140.0), PAGE[0] - 140.0), window.bottom + 21.0), words, SMALL, "middle", ink=GREY)
     _eye_level(sheet, picture)
     return window.bottom + 26.0
+
+
+def _camera(picture: Picture) -> dict[str, str]:
+    """Return what a program needs to project a site point into the picture, as ``data-`` keys [m, pt]."""
+    way = picture.sighting
+    numbers: dict[str, list[float]] = {
+        "eye": way.eye.tolist(),
+        "ahead": way.forward.tolist(),
+        "centre": [picture.x, picture.y],
+        "reach": [picture.reach],
+    }
+    return {key: " ".join(f"{value:.9g}" for value in values) for key, values in numbers.items()}
 
 
 def _eye_level(sheet: Sheet, picture: Picture) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -16,11 +17,13 @@ from sightwash.papers.drawings.eye_frame import distance_words, draw_scales, loo
 from sightwash.papers.drawings.eye_words import draw_words, seen_strips
 from sightwash.papers.drawings.labels import Box
 from sightwash.papers.drawings.lettering import HEADING, PLAIN, SMALL, apart, fitted, length_words, named, text_width
-from sightwash.papers.drawings.perspective import Picture, Sighting
+from sightwash.papers.drawings.perspective import Picture, Sighting, sighting
 from sightwash.papers.drawings.scale import PAGE, POINTS_PER_INCH, Scale
 from sightwash.papers.drawings.sheet import HEAD, Sheet
 from sightwash.papers.drawings.views import WallView, wall_views
-from sightwash.planning.eye_view import EyeScene, Place, SeenFace, largest_view, place_of, plan_eye_scene
+from sightwash.planning.eye_view import EyeScene, Place, SeenFace, place_of, plan_eye_scene
+from sightwash.planning.face_sight import FaceSight
+from sightwash.planning.largest_view import largest_view
 from sightwash.planning.regions import shape_of
 from sightwash.planning.sight import DEFAULT_EYES, eye_points
 from sightwash.planning.visit import VisitPlan
@@ -42,13 +45,16 @@ class _Stand:
     name: str
     words: str
     wall: str | None
+    bearing: float | None = None
 
 
-def eye_view(site: Site, plan: VisitPlan, eye_id: str, wall_id: str | None = None) -> str:
+def eye_view(
+    site: Site, plan: VisitPlan, eye_id: str, wall_id: str | None = None, faces: Sequence[FaceSight] = ()
+) -> str:
     """Return what is seen from an eye of the site, or from the best place on its path, as SVG.
 
-    The best place is that from which ``wall_id`` looks largest, or else the wall of which the eye sees most. InputError
-    if the site has no such eye or wall.
+    The best place is that from which ``wall_id`` looks largest, or else the wall of which the eye sees most. What is
+    missed of ``faces`` is hatched like what is missed of the walls. InputError if the site has no such eye or wall.
     """
     eye = next((eye for eye in site.eyes if eye.id == eye_id), None)
     if eye is None:
@@ -58,13 +64,24 @@ def eye_view(site: Site, plan: VisitPlan, eye_id: str, wall_id: str | None = Non
     words = f"eye {length_words(float(height), plan.units)} above the ground"
     if wall is not None and len(eye.path) > 1:
         words += f" where {named(wall.name or wall.id, 150.0)} looks largest"
-    return _drawing(site, plan, _Stand(place, eye.name or eye.id, words, wall_id))
+    return _drawing(site, plan, _Stand(place, eye.name or eye.id, words, wall_id), faces)
 
 
-def point_view(site: Site, plan: VisitPlan, place: Place, name: str, wall_id: str | None = None) -> str:
-    """Return what is seen from any point as an SVG drawing; ``name`` says in the title where that is."""
+def point_view(
+    site: Site,
+    plan: VisitPlan,
+    place: Place,
+    name: str,
+    wall_id: str | None = None,
+    faces: Sequence[FaceSight] = (),
+    bearing: float | None = None,
+) -> str:
+    """Return what is seen from any point as an SVG drawing; ``name`` says in the title where that is.
+
+    The eye turns to ``wall_id``, or along a compass ``bearing`` [deg], or else to the wall that looks largest.
+    """
     words = f"eye {length_words(place[2], plan.units)} above the site's zero level"
-    return _drawing(site, plan, _Stand(place, name, words, wall_id))
+    return _drawing(site, plan, _Stand(place, name, words, wall_id, bearing), faces)
 
 
 def best_place(site: Site, plan: VisitPlan, eye: Eye, wall_id: str | None = None) -> tuple[Place, Wall | None]:
@@ -78,10 +95,10 @@ def best_place(site: Site, plan: VisitPlan, eye: Eye, wall_id: str | None = None
     views = [view for view in views if view.wall in known and view.wall == (wall_id or view.wall)]
     washed = [view for view in views if known[view.wall].wall.excluded is None]
     best = max(washed or views, key=lambda view: (view.best_seen, view.wall), default=None)
-    points = eye_points(eye)
     if best is None:
+        points = eye_points(eye)
         return place_of(points[len(points) // 2]), None
-    return largest_view(known[best.wall], solids(site, walls), points)[0], known[best.wall].wall
+    return largest_view(known[best.wall], solids(site, walls), eye).place, known[best.wall].wall
 
 
 def _unknown(what: str, given: str, known: tuple[str, ...]) -> InputError:
@@ -91,7 +108,7 @@ def _unknown(what: str, given: str, known: tuple[str, ...]) -> InputError:
     )
 
 
-def _drawing(site: Site, plan: VisitPlan, stand: _Stand) -> str:
+def _drawing(site: Site, plan: VisitPlan, stand: _Stand, faces: Sequence[FaceSight]) -> str:
     walls = placed_walls(site)
     scene = plan_eye_scene(site, walls, solids(site, walls), stand.place)
     views = {view.wall.id: view for view in wall_views(site, plan) if view.placed.measured_place}
@@ -99,6 +116,9 @@ def _drawing(site: Site, plan: VisitPlan, stand: _Stand) -> str:
         raise _unknown("wall with a place in the plan", stand.wall, tuple(views))
     target, focus = _target(scene, views, stand.wall)
     way = looks_at(scene, target, focus)
+    if stand.bearing is not None:
+        way = sighting(stand.place, math.radians(90.0 - stand.bearing + site.place.north))
+        focus = scene.faces
     picture = pictured(way, focus)
     title = f"What is seen from {stand.name}"
     if target is not None:
@@ -107,7 +127,7 @@ def _drawing(site: Site, plan: VisitPlan, stand: _Stand) -> str:
     sheet = Sheet(PAGE[0], f"{site.name}: {title}", _description(scene, views, plan.units), "eye", plan.units,
                   Scale(picture.reach, "at one metre"))  # fmt: skip
     _head(sheet, title, _looking(site, plan, stand, way), picture)
-    draw_scene(sheet, site, scene, views, picture)
+    draw_scene(sheet, site, scene, views, picture, {face.id: face.missed for face in faces})
     bottom = draw_scales(sheet, picture)
     sheet.labels.bounds = Box(picture.window.left, HEAD, picture.window.right, picture.window.bottom)
     draw_words(sheet, scene, views, picture)
@@ -120,22 +140,20 @@ def _target(
     scene: EyeScene, views: dict[str, WallView], wall_id: str | None
 ) -> tuple[PlacedWall | None, tuple[SeenFace, ...]]:
     """Return the wall that the eye turns to, and all faces that the picture must hold."""
-    washed = [view.placed for view in views.values() if view.wall.excluded is None]
-    if wall_id is not None:
-        washed = [views[wall_id].placed]
-    names = {placed.wall.id for placed in washed}
-    focus = tuple(face for face in scene.faces if face.wall in names)
-    if not focus:
-        focus = tuple(face for face in scene.faces if face.wall is not None) or scene.faces
-    target = main_wall(scene, washed)
-    return target or main_wall(scene, [view.placed for view in views.values()]), focus
+    fronts = {face.wall for face in scene.faces if face.kind == "wall" and face.face == "front"}
+    seen = [view for view in views.values() if view.wall.id in fronts]
+    washed = [view for view in seen if view.wall.excluded is None]
+    chosen = [view for view in seen if view.wall.id == wall_id] or washed or seen
+    names = {view.wall.id for view in chosen}
+    focus = tuple(face for face in scene.faces if face.wall in names and face.face != "back")
+    return main_wall(scene, [view.placed for view in chosen]), focus or scene.faces
 
 
 def _looking(site: Site, plan: VisitPlan, stand: _Stand, way: Sighting) -> str:
     bearing = math.degrees(math.atan2(way.forward[0], way.forward[1])) + float(site.place.north)
     wind = WINDS[round(bearing / 45.0) % 8]
     tilt = f" and {abs(way.tilt):.0f}° {'up' if way.tilt > 0.0 else 'down'}" if way.tilt else ""
-    return f"{stand.words}, looking {wind}{tilt}; for {plan.on}"
+    return f"{named(site.name, 150.0)}; {stand.words}, looking {wind}{tilt}; for {plan.on}"
 
 
 def _head(sheet: Sheet, title: str, words: str, picture: Picture) -> None:

@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
+import shapely
 from shapely.geometry.base import BaseGeometry
 
 from sightwash.basis.units import AREA, show
 from sightwash.papers.drawings import marks
 from sightwash.papers.drawings.callouts import MARK
 from sightwash.papers.drawings.canvas import ACCENT, GREY
-from sightwash.papers.drawings.labels import Box, around, box_around, centred, within_box
+from sightwash.papers.drawings.labels import Box, centred, within_box
 from sightwash.papers.drawings.lettering import SMALL, named
 from sightwash.papers.drawings.perspective import Picture
 from sightwash.papers.drawings.sheet import Sheet, label_size
@@ -43,73 +44,89 @@ def draw_words(sheet: Sheet, scene: EyeScene, views: dict[str, WallView], pictur
         _strips(sheet, views[face.wall or ""], face, picture)
     for face in fronts:
         _wall_name(sheet, views[face.wall or ""], face, picture)
-    _things(sheet, scene, picture)
+    _things(sheet, scene, views, picture)
 
 
 def _strips(sheet: Sheet, view: WallView, face: SeenFace, picture: Picture) -> None:
+    """Write on a plate in the sky how much of each strip is seen, tied to the strip; else only its letter."""
     seen = shape_of(face.region)
-    for strip, area in seen_strips(view, seen):
-        found = areas_of(picture.shape(face, shape_of(strip.strip.region).intersection(seen)))
-        if not found:
-            continue
-        place = Box(*found[0].bounds)
+    found = [(strip, area, picture.shape(face, shape_of(strip.strip.region).intersection(seen)))
+             for strip, area in seen_strips(view, seen)]  # fmt: skip
+    shown = [(strip, area, Box(*areas_of(shape)[0].bounds)) for strip, area, shape in found if areas_of(shape)]
+    sheet.labels.keep_clear(*(place for _, _, place in shown))
+    for strip, area, place in shown:
         lines = [f"{strip.letter}  missed by the crew: {show(area, AREA, sheet.units)} of what is seen here"]
-        if not _plate(sheet, strip, lines, place, picture):
-            _plate(sheet, strip, [strip.letter], place, picture)
-        sheet.labels.lines.append(place)
+        if not _plate(sheet, strip, lines, place, picture) and not _plate(sheet, strip, [strip.letter], place, picture):
+            sheet.note(lines[0])
 
 
 def _plate(sheet: Sheet, strip: StripView, lines: list[str], area: Box, picture: Picture) -> bool:
     width, height = label_size(lines, SMALL, True)
     width, height = width + MARK, height + 2.0
-    places = _over(area, width, height, picture)
-    name = strip.strip.id
-    found = sheet.label(lines, places, target=area.middle, ink=ACCENT, bold=True, plate=True, strip=name)
-    if found is not None:
-        sheet.labels.avoid_line([found.nearest(area.middle), area.middle])
-        marks.decision(sheet.layers["words"], (found.right - 5.0, found.middle[1]))
-        sheet.show("decision")
-    return found is not None
+    for clear in (True, False):
+        for place in _sky(area, width, height, picture):
+            at = min(max(place.middle[0], area.left + 1.0), area.right - 1.0), area.middle[1]
+            name = strip.strip.id
+            if sheet.label(lines, [place], target=at, ink=ACCENT, bold=True, plate=True, clear=clear, strip=name):
+                sheet.labels.avoid_line([place.nearest(at), at])
+                marks.decision(sheet.layers["words"], (place.right - 5.0, place.middle[1]))
+                sheet.show("decision")
+                return True
+    return False
 
 
-def _over(area: Box, width: float, height: float, picture: Picture) -> Iterator[Box]:
-    """Yield places in the sky over a strip, then on it, then anywhere near."""
-    x = min(max(area.middle[0], picture.window.left + width / 2), picture.window.right - width / 2)
+def _sky(area: Box, width: float, height: float, picture: Picture) -> Iterator[Box]:
+    """Yield places along the top of the picture, those nearest over the strip first."""
+    window = picture.window
+    low, high = window.left + width / 2 + 3.0, window.right - width / 2 - 3.0
+    steps = [area.middle[0] + 20.0 * number for number in range(-40, 41)]
     for row in range(3):
-        for shift in (0.0, 40.0, -40.0, 90.0, -90.0, 150.0, -150.0):
-            yield centred((x + shift, picture.window.top + height / 2 + 3.0 + row * (height + 3.0)), width, height)
-    yield from within_box(area, width, height)
-    yield from around(area.middle, width, height, area.height / 2 + 3.0)
+        y = window.top + height / 2 + 3.0 + row * (height + 3.0)
+        for x in sorted((x for x in steps if low <= x <= high), key=lambda x: abs(x - area.middle[0])):
+            yield centred((x, y), width, height)
 
 
 def _wall_name(sheet: Sheet, view: WallView, face: SeenFace, picture: Picture) -> None:
-    found = areas_of(picture.region(face, face.region))
-    if not found:
+    """Write a wall's name just over its top, or on it, or beside it with a line to it."""
+    parts = areas_of(picture.region(face, face.region))
+    if not parts:
         return
-    place = box_around([(x, y) for part in found for x, y in part.exterior.coords])
     words = [named(view.name, 140.0, SMALL)]
     width, height = label_size(words)
-    over = [
-        centred((place.middle[0] + shift * place.width, place.top - height / 2 - up), width, height)
-        for up in (2.0, 8.0, 16.0)
-        for shift in (0.0, -0.2, 0.2, -0.35, 0.35)
-    ]
-    inside = found[0].point_on_surface()
-    target = (inside.x, inside.y) if place.width < width else (place.middle[0], place.top)
-    if sheet.label(words, over, target=target, ink=GREY, wall=view.wall.id) is None:
-        sheet.label(words, within_box(place, width, height), ink=GREY, wall=view.wall.id)
+    whole = shapely.GeometryCollection(parts)
+    place, window = Box(*whole.bounds), picture.window
+    over = []
+    for shift in (0.0, -0.2, 0.2, -0.35, 0.35):
+        x = place.middle[0] + shift * place.width
+        column = shapely.clip_by_rect(whole, x - width / 2, window.top, x + width / 2, window.bottom)
+        if not column.is_empty:
+            top = column.bounds[1] - height / 2
+            over += [centred((x, top - up), width, height) for up in (2.0, 7.0, 14.0)]
+    name = view.wall.id
+    inside = parts[0].point_on_surface()
+    target = (inside.x, inside.y) if place.width < width else None
+    for places in (over, within_box(place, width, height)):
+        if sheet.label(words, places, target=target, ink=GREY, wall=name) is not None:
+            return
 
 
-def _things(sheet: Sheet, scene: EyeScene, picture: Picture) -> None:
-    """Name each thing once, on its largest face."""
-    largest: dict[tuple[str, str], Box] = {}
+def _things(sheet: Sheet, scene: EyeScene, views: dict[str, WallView], picture: Picture) -> None:
+    """Name each thing once, on its largest face; a building only where none of its walls is named."""
+    told = {views[face.wall].wall.building for face in scene.faces if face.wall in views}
+    largest: dict[tuple[str, str], shapely.Polygon] = {}
     for face in scene.faces:
-        if face.wall is None and face.kind in NAMES:
-            for part in areas_of(picture.region(face, face.region)):
-                kind = "roof" if face.kind == "building" and face.face == "top" else face.kind
-                place, key = Box(*part.bounds), (kind, face.owner)
-                if key not in largest or place.width * place.height > largest[key].width * largest[key].height:
-                    largest[key] = place
-    for (kind, owner), place in sorted(largest.items()):
+        kind = "roof" if face.kind == "building" and face.face == "top" else face.kind
+        if face.wall is not None or kind not in NAMES or (kind == "building" and face.owner in told):
+            continue
+        for part in areas_of(picture.region(face, face.region)):
+            key = (kind, face.owner)
+            if key not in largest or part.area > largest[key].area:
+                largest[key] = part
+    for (kind, owner), part in sorted(largest.items(), key=lambda item: item[0]):
         words = [NAMES[kind]]
-        sheet.label(words, within_box(place, *label_size(words)), ink=GREY, id=owner)
+        places = within_box(Box(*part.bounds), *label_size(words))
+        sheet.label(words, (place for place in places if _holds(part, place)), ink=GREY, id=owner)
+
+
+def _holds(part: shapely.Polygon, place: Box) -> bool:
+    return part.covers(shapely.box(place.left + 2.0, place.top + 2.0, place.right - 2.0, place.bottom - 2.0))

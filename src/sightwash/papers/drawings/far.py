@@ -16,7 +16,7 @@ from sightwash.papers.drawings.frames import PlanFrame
 from sightwash.papers.drawings.labels import Box, along, centred
 from sightwash.papers.drawings.lettering import SMALL, far_words, named
 from sightwash.papers.drawings.sheet import Sheet, label_size
-from sightwash.papers.drawings.views import WallView, look_letters, short_look
+from sightwash.papers.drawings.views import WallView, place_words
 from sightwash.site.eyes import Eye
 
 EYE_PATH: Final = Pen(0.9, INK, "9 3")
@@ -71,7 +71,7 @@ def far_looks(views: tuple[WallView, ...], window: shapely.Polygon, units: str) 
         for look in view.standing.looks:
             place = shapely.Point(look.place)
             if not place.intersects(window):
-                words = f"{look_letters(view, look)}: {short_look(look, units)} from {view.wall.id}"
+                words = f"{place_words(view, look, units)} from {view.wall.id}"
                 found.append(_far(look.id, "look", place, window, words))
     return found
 

@@ -15,7 +15,7 @@ from sightwash.papers.drawings.lettering import SMALL, named
 from sightwash.papers.drawings.plan_ground import Window
 from sightwash.papers.drawings.sheet import Sheet, label_size
 from sightwash.papers.drawings.spots import SPOT_KEYS, spot_number, spot_words
-from sightwash.papers.drawings.views import WallView, look_letters, short_look
+from sightwash.papers.drawings.views import WallView, look_letters, place_words
 from sightwash.planning.standing import LookSpot
 from sightwash.site.eyes import Eye
 from sightwash.site.model import Site
@@ -73,10 +73,10 @@ def draw_plan_spots(sheet: Sheet, walls: tuple[WallView, ...], frame: PlanFrame,
 def _look(sheet: Sheet, view: WallView, look: LookSpot, at: Point) -> None:
     ink = INK if look.allowed else ACCENT
     letters = look_letters(view, look)
-    title = f"{letters}: {short_look(look, sheet.units)}"
+    title = place_words(view, look, sheet.units)
     marks.eye(group(sheet.layers["marks"], "look", title, look=look.id), at, ink)
     sheet.labels.keep_clear(centred(at, 11.0, 7.0))
-    words = f"look at {letters}"
+    words = f"look at {letters}" if letters else "hand work"
     places = list(around(at, *label_size([words]), 5.0))
     sheet.later(1, partial(sheet.label, [words], places, target=at, ink=ink, look=look.id))
     sheet.show("eye")

@@ -26,7 +26,7 @@ LONGEST_ROW: Final = 92.0
 ROOM_ON_STRIP: Final = 8.0
 """How much higher than its words a strip must be for them to stand on it [pt]."""
 MOST_CALLOUTS: Final = 4
-LEGEND: Final = 60.0
+LEGEND: Final = 73.0
 LARGEST: Final = 60.0
 """No wall is drawn larger than this [pt/m]."""
 SAME_LEVEL: Final = 4.0

@@ -14,7 +14,7 @@ from sightwash.papers.drawings.frames import WallFrame
 from sightwash.papers.drawings.labels import Box, along, centred, within_box
 from sightwash.papers.drawings.lettering import SMALL, length_words, named, wrapped
 from sightwash.papers.drawings.sheet import Sheet, label_size
-from sightwash.papers.drawings.views import WallView, look_letters, short_look
+from sightwash.papers.drawings.views import WallView, look_letters, place_words
 from sightwash.planning.standing import LookSpot, StandingSpot
 
 SPOT_KEYS: Final = {"sure": "spot-sure", "likely": "spot-likely"}
@@ -105,22 +105,26 @@ def _out_words(sheet: Sheet, spots: tuple[StandingSpot, ...], frame: WallFrame) 
 
 def draw_looks(sheet: Sheet, view: WallView, frame: WallFrame, ground: Ground) -> None:
     """Draw the places to look at missed strips from; those beyond the fold as an arrow with their distance."""
+    told: set[str] = set()
     for look in view.standing.looks if view.standing else ():
         if not frame.holds(min(max(look.s, 0.0), frame.placed.length)):
             continue
-        words = f"{look_letters(view, look)}: {short_look(look, sheet.units)}"
+        words = place_words(view, look, sheet.units)
         if 0.0 < look.out <= ground.depth:
-            _look_here(sheet, look, words, frame.out(look.s, look.out))
+            _look_here(sheet, look, words, frame.out(look.s, look.out), words not in told)
+            told |= {words} if not look_letters(view, look) else set()
         else:
             s = min(max(look.s, frame.first), frame.last)
             _look_beyond(sheet, look, words, frame.out(s, ground.depth), bars_height(view))
 
 
-def _look_here(sheet: Sheet, look: LookSpot, words: str, at: Point) -> None:
+def _look_here(sheet: Sheet, look: LookSpot, words: str, at: Point, labelled: bool) -> None:
     ink = INK if look.allowed else ACCENT
     marks.eye(group(sheet.layers["marks"], "look", words, look=look.id), at, ink)
     sheet.labels.keep_clear(centred(at, 11.0, 7.0))
     sheet.show("eye")
+    if not labelled:
+        return
     size = label_size([words])
     offsets = [(0.0, 9.0), (0.0, -9.0), (size[0] / 2 + 8, 0.0), (-size[0] / 2 - 8, 0.0), (0.0, 18.0), (0.0, -18.0)]
     places = [centred((at[0] + x, at[1] + y), *size) for x, y in offsets]

@@ -100,6 +100,14 @@ def look_letters(view: WallView, look: LookSpot) -> str:
     return ", ".join(strip.letter for strip in view.strips if strip.strip.id in seen)
 
 
+def place_words(view: WallView, look: LookSpot, units: str) -> str:
+    """Return the letters of what a place shows and where it is; of a ladder for hand work alone, only that."""
+    letters = look_letters(view, look)
+    if letters:
+        return f"{letters}: {short_look(look, units)}"
+    return short_look(look, units).replace("look from a ladder", "hand work from a ladder")
+
+
 def short_look(look: LookSpot, units: str) -> str:
     """Return a planned place to look from in a few words."""
     out = far_words(look.out, units)
