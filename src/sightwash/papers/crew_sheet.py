@@ -5,7 +5,8 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterator
 
-from sightwash.basis.units import LENGTH, PRESSURE, VOLUME, feet_and_inches, show
+from sightwash.basis.units import LENGTH, PRESSURE, feet_and_inches, show
+from sightwash.papers.night_words import drying_words, ground_words, ticket_words, wash_water_words
 from sightwash.planning.standing import Standing
 from sightwash.planning.tables import PERCENT
 from sightwash.planning.visit import VisitPlan
@@ -20,10 +21,13 @@ def crew_sheet(site: Site, plan: VisitPlan) -> str:
     lines = [f"CREW SHEET   {plan.name}   {plan.on:%A %d %B %Y}", ""]
     lines += _stops(plan)
     lines += _people(site)
-    lines += _mixes(plan)
+    lines += _told(ticket_words(plan))
+    lines += _told(drying_words(plan))
     for standing in plan.standing:
         lines += _wall(site, plan, standing)
     lines += _ground(plan)
+    lines += _told(ground_words(plan))
+    lines += _told(wash_water_words(plan))
     lines += _spare(plan)
     lines += ["", "CAUTIONS", *(line for caution in plan.cautions if not caution.stop for line in _item(caution.words))]
     return "\n".join(lines) + "\n"
@@ -49,14 +53,13 @@ def _people(site: Site) -> Iterator[str]:
         yield ""
 
 
-def _mixes(plan: VisitPlan) -> Iterator[str]:
-    if plan.mixes.mixes:
-        yield "MIXES (test the bleach first; the figures follow its strength today)"
-    for mix in plan.mixes.mixes:
-        poured = f"{show(mix.stock, VOLUME, plan.units)} bleach + {show(mix.water, VOLUME, plan.units)} water"
-        yield from _item(f"{mix.strength / PERCENT:.2f} %: {poured}; {mix.by}; for {', '.join(mix.targets)}")
-    yield from (line for words in plan.mixes.cannot for line in _item(f"Cannot: {words}"))
-    yield ""
+def _told(section: list[str]) -> Iterator[str]:
+    """Yield a section of the night's own tables, folded to the sheet's width."""
+    if section:
+        yield section[0]
+        for line in section[1:]:
+            yield from _item(line.strip(), "    " if line.startswith(" ") else "- ")
+        yield ""
 
 
 def _wall(site: Site, plan: VisitPlan, standing: Standing) -> Iterator[str]:
