@@ -130,9 +130,11 @@ def test_a_text_that_is_no_text_leaves_nothing(folder: Path) -> None:
     unchanged(folder)
 
 
-def test_a_plan_is_not_written_in_part(run: Any, plan_words: Any, folder: Path) -> None:
+def test_a_plan_is_not_written_in_part(run: Any, plan_words: Any, folder: Path, tmp_path: Path) -> None:
+    site = tmp_path / "small.yaml"
+    site.write_text("kind: site\nschema: 1\nid: s\nname: S\nwalls: [{id: front, length: 60, height: 14}]\n")
     (folder / "ground-plan.svg").mkdir()
-    done = run(*plan_words(), "--out", folder, "--json")
+    done = run(*plan_words(site=site), "--out", folder, "--json")
     assert done.status == 2
     assert done.codes() == ["cannot-write"]
     assert names(folder) == ["a.txt", "b.txt", "ground-plan.svg"]

@@ -165,8 +165,9 @@ def _beside_doors(placed: PlacedWall, step: float) -> list[float]:
 
 
 def _plan(placed: PlacedWall, s: float, out: float) -> tuple[float, float]:
-    x, y, _ = placed.point(s, out)
-    return float(x), float(y)
+    (x, y), (to_x, to_y) = placed.start, placed.end
+    along = (to_x - x) / placed.length, (to_y - y) / placed.length
+    return x + s * along[0] + out * along[1], y + s * along[1] - out * along[0]
 
 
 def _before_door(placed: PlacedWall, s: float) -> bool:
@@ -176,12 +177,20 @@ def _before_door(placed: PlacedWall, s: float) -> bool:
 
 def _beyond_hose(site: Site, found: Sequence[Candidate], hose: float) -> Flags:
     """Return which places to throw from or set a ladder at no hose reaches, laid round the buildings."""
-    at = [rig.at for rig in site.rig_places]
-    if not at:
+    worked = np.array([candidate.kind != "look" for candidate in found], bool)
+    if not site.rig_places or not worked.any():
         return np.zeros(len(found), bool)
-    buildings = shapely.union_all([shapely.Polygon(b.outline, b.holes) for b in site.buildings])
-    lengths = shortest_ways(at, [candidate.place for candidate in found], buildings)
-    return np.asarray((lengths > hose) & [candidate.kind != "look" for candidate in found], bool)
+    places = np.array([candidate.place for candidate in found])[worked]
+    ground = shapely.MultiPoint(places).convex_hull
+    near = [rig.at for rig in site.rig_places if ground.distance(shapely.Point(rig.at)) <= hose]
+    lengths = np.full(len(places), np.inf)
+    if near:
+        outlines = [shapely.Polygon(b.outline, b.holes) for b in site.buildings]
+        between = shapely.union_all([outline for outline in outlines if outline.distance(ground) <= hose])
+        lengths = shortest_ways(near, [(float(x), float(y)) for x, y in places], between)
+    beyond = np.zeros(len(found), bool)
+    beyond[worked] = lengths > hose
+    return beyond
 
 
 def line_clearance(kilovolts: float | None) -> float:

@@ -86,7 +86,9 @@ def _struck(
     if not spots or not washes:
         return struck
     frame = make_frame(placed.origin, placed.along)
-    hidden = hidden_shapes(placed.outline, frame, bodies_before(placed, solids), starts[spots])
+    farthest = max(places[k].out for k in spots)
+    bodies = [body for body in bodies_before(placed, solids) if _is_near(placed, body, farthest)]
+    hidden = hidden_shapes(placed.outline, frame, bodies, starts[spots])
     shapely.prepare(hidden)
     s = np.array([[p.left + share * (p.right - p.left) for share in STRUCK_AT] for p in washes])
     z = np.array([[max(p.level - STRUCK_DEPTH, (p.level * 2 + p.bottom - p.top) / 2)] * len(STRUCK_AT) for p in washes])
@@ -97,6 +99,12 @@ def _struck(
             out, height = (np.array(each)[spots] for each in ([p.out for p in places], starts[:, 2] - placed.datum))
             struck[row, spots] = _face_struck(piece.face, out, height)
     return struck
+
+
+def _is_near(placed: PlacedWall, body: Array, farthest: float) -> bool:
+    """Return whether some of a body lies in the plan where jets from before a wall pass."""
+    s, out = ((body - placed.origin) @ axis for axis in (placed.along, placed.outward))
+    return bool(out.min() <= farthest and s.max() >= 0.0 and s.min() <= placed.length)
 
 
 def _face_struck(face: Face, out: Array, height: Array) -> Flags:
@@ -120,12 +128,12 @@ def _near(
 ) -> tuple[Flags, Flags]:
     """Return which jets come near a line, and which run within that distance of it in the plan."""
     least = line_clearance(line.kilovolts) + JET_SLACK
-    ends = np.array([[placed.point(s, 0.0, p.level) for s in (p.left, p.s, p.right)] for p in washes])
     near = np.zeros((len(washes), len(places)), bool)
     span = shapely.LineString([line.start[:2], line.end[:2]])
-    far = max(abs(place.out) for place in places) + least
+    far = max([place.out for place in places if place.kind in ("spot", "ladder")], default=0.0) + least
     if span.distance(shapely.LineString([placed.start, placed.end])) > far:
         return near, near
+    ends = np.array([[placed.point(s, 0.0, p.level) for s in (p.left, p.s, p.right)] for p in washes])
     under = _within_plan(starts[:, :2], ends[:, :, :2], span, least)
     along, share = line_points(line), np.linspace(0.0, 1.0, 17)[:, None]
     for row, k in np.argwhere(under).tolist():

@@ -116,10 +116,14 @@ def plan_reach(
     spots = np.array([place.kind == "spot" for place in places], bool)
     ground = np.array([placed.ground_at(place.s) for place in places], float)
     thrown, steep = np.full(fire.struck.shape, NONE), np.zeros(fire.struck.shape, bool)
+    known: dict[tuple[float, float, tuple[TipPoint, ...]], Array] = {}
     for row, piece in enumerate(washes):
         if piece.tips and len(places):
-            heights = np.column_stack([heights_reached(rig, piece, s, out, breeze)[0], np.full(len(s), np.inf)])
-            thrown[row] = (heights >= (piece.level - ground)[:, None]).argmax(axis=1)
+            stretch = (piece.left, piece.right, piece.tips)
+            if stretch not in known:
+                reached = heights_reached(rig, piece, s, out, breeze)[0]
+                known[stretch] = np.column_stack([reached, np.full(len(s), np.inf)])
+            thrown[row] = (known[stretch] >= (piece.level - ground)[:, None]).argmax(axis=1)
         steep[row] = _steepness(placed, piece, s, out, piece.level - ground, rig) > STEEPEST_AT_LAPS
     thrown[:, ~spots] = NONE
     power = np.array([piece.power for piece in washes], bool)[:, None]

@@ -187,7 +187,7 @@ def _wall_hours(
         low = wet / (1.0 + ALLOWANCE)
         section = min(longest_section(low, dwell, treat, rinse), placed.length)
         in_shade = min(longest_section(shade / (1.0 + ALLOWANCE), dwell, treat, rinse), placed.length)
-        avoid = section < min(SHORTEST_SECTION, placed.length) - 1e-9
+        avoid = bool(section < min(SHORTEST_SECTION, placed.length) - 1e-9)
         yield WallHour(
             hour.start, sun.in_sun, sun.in_shade, sun.lit, warm, low, wet, min(wet / (1.0 - ALLOWANCE), LONGEST), shade,
             section, in_shade, avoid, _words(hour, sun, low, dwell, avoid),

@@ -212,7 +212,8 @@ ClockTime = Annotated[
 
 
 FIRST_YEAR: Final = 1990
-LAST_YEAR: Final = 2100
+LAST_YEAR: Final = 2098
+"""First and last year of a date; the sun is worked out to the end of 2099, and a night runs into the next day."""
 
 
 def _check_day(value: Any) -> date:
@@ -347,7 +348,7 @@ Angle = Annotated[float, Quantity(units.ANGLE, "0 deg", "180 deg")]
 Share = Annotated[float, Quantity(units.RATIO, "0 %", "100 %")]
 Slope = Annotated[float, Quantity(units.RATIO, "0 %", "50 %")]
 Speed = Annotated[float, Quantity(units.SPEED, "0 mph", "150 mph")]
-AirTemperature = Annotated[float, Quantity(units.TEMPERATURE, "-60 F", "140 F")]
+AirTemperature = Annotated[float, Quantity(units.TEMPERATURE, "-40 F", "140 F")]
 Pressure = Annotated[float, Quantity(units.PRESSURE, "5 psi", "10000 psi")]
 Flow = Annotated[float, Quantity(units.FLOW, "0.05 gal/min", "60 gal/min")]
 Bore = Annotated[float, Quantity(units.BORE, "1/16 in", "4 in")]
