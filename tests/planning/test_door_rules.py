@@ -94,7 +94,7 @@ def minutes(start: str, end: str) -> set[int]:
 CLOCK = st.builds(lambda h, m: f"{h:02}:{m:02}", st.integers(0, 23), st.integers(0, 59))
 
 
-@settings(max_examples=120, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=60, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(CLOCK, CLOCK, CLOCK, CLOCK)
 def test_in_use_where_hours_meet_the_night(make: Any, opens: str, closes: str, start: str, end: str) -> None:
     if start == end:

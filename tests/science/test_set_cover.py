@@ -36,7 +36,7 @@ def cheapest_of_all(costs, table):
     return min(costs[list(kept)].sum() for kept in subsets if table[:, list(kept)].any(axis=1).all())
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=60, deadline=None)
 @given(problems())
 def test_no_subset_is_cheaper(problem):
     """Closed form: all subsets are tried."""
@@ -48,7 +48,7 @@ def test_no_subset_is_cheaper(problem):
     assert cover.gap == 0.0
 
 
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(problems())
 def test_bounds_lie_below_and_greedy_above(problem):
     costs, table = problem
