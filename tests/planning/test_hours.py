@@ -1,137 +1,142 @@
-"""Hours: tasks by the three-point rule and their sum, held against closed forms.
+"""Hours: tasks, totals and refusals.
 
-- Three-point estimate, mean (a + 4 m + b) / 6, deviation (b - a) / 6: (4, 6, 14) is 7.0 with variance 2.7778, as
-  printed beside the rule (worked example; Malcolm, Roseboom, Clark and Fazar, Operations Research 7, 1959).
-- Sum of correlated lognormals, covariance m_i m_j (exp(r s_i s_j) - 1) with s^2 = ln(1 + (sd / m)^2) (closed form).
+Sources: the three-point rule (published, see tests/published/test_pert_three_point.py); moments of correlated
+lognormals by NumPy's own multivariate normal (independent program); feet, square feet and minutes by NIST Special
+Publication 811 (published).
 """
 
 from __future__ import annotations
 
-import math
-from typing import Any
+from dataclasses import replace
+from decimal import Decimal
 
+import numpy as np
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from sightwash.basis.errors import InputError
-from sightwash.planning import hours as hours_module
-from sightwash.planning.hours import Hours, Task
-from sightwash.planning.visit import VisitPlan
+from sightwash.basis.sources import Why
+from sightwash.planning.ground import GroundPart, GroundTakeoff
+from sightwash.planning.hours import Hours, plan_hours
+from sightwash.planning.takeoff import WallTakeoff
+from sightwash.site.model import Site
+from sightwash.site.rates import Labour, ProductionRate, Rates
+from sightwash.site.rig import Crew, Machine, Rig
 
-WALK = {"surfaces": [{"id": "walk", "along": "front", "width": 8}]}
-CREW = {"rig": {"crew": {"people": 3}}}
-
-
-def own(work: str, low: float, usual: float, high: float, unit: str) -> dict[str, Any]:
-    return {"production": [{"work": work, "low": low, "usual": usual, "high": high, "unit": unit}]}
-
-
-def task_of(plan: VisitPlan, work: str) -> Task:
-    return next(task for task in plan.hours.tasks if task.work == work)
+SITE = Site("site", 1, "s", "Site")
+RATES = Rates("rates", 1, "r", "Rates", Labour(wage=Decimal(24)))
+RIG = Rig("rig", 1, "g", "Rig", Machine(0.35, 2e7), crew=Crew(people=2))
+FOOT = 0.3048
 
 
-def test_the_three_point_rule(make: Any) -> None:
-    """A walk round of 4, 6 or 14 min takes 7 min, with a variance of 2.7778 min2."""
-    task = task_of(make.visit(rates=own("walk-round", 4, 6, 14, "min")), "walk-round")
-    assert task.mean / 60 == pytest.approx(7.0)
-    assert (task.sd / 60) ** 2 == pytest.approx(2.7778, abs=5e-5)
-    assert (task.low, task.usual, task.high) == pytest.approx((240.0, 360.0, 840.0))
+def walk(square_feet: float) -> GroundTakeoff:
+    """Return a walk that is all swept."""
+    part = GroundPart("walk-wand", "walk", "concrete", "wand", (), square_feet * FOOT**2, 0.0, Why("given"))
+    return GroundTakeoff("walk", "Walk", "walk", "concrete", (), square_feet * FOOT**2, True, (part,), (), ())
+
+
+def hours(square_feet: float = 800.0, rates: Rates = RATES, people: int = 2, dark: bool = False) -> Hours:
+    rig = replace(RIG, crew=Crew(people=people))
+    takeoffs: tuple[WallTakeoff, ...] = ()
+    return plan_hours(SITE, takeoffs, (), (walk(square_feet),), (), rig, rates, dark)
+
+
+def with_rate(*rates: ProductionRate) -> Rates:
+    return replace(RATES, production=rates)
+
+
+def test_time_is_quantity_over_rate_by_the_three_point_rule() -> None:
+    """800 ft2 at 200, 400 and 700 ft2 an hour: 4, 2 and 1.142857 h; mean (a + 4 m + b)/6, sd (b - a)/6."""
+    task = next(t for t in hours().tasks if t.work == "wand-ground")
+    assert (task.high, task.usual, task.low) == pytest.approx((4 * 3600, 2 * 3600, 800 / 700 * 3600))
+    assert task.mean == pytest.approx((800 / 700 + 8 + 4) / 6 * 3600)
+    assert task.sd == pytest.approx((4 - 800 / 700) / 6 * 3600)
+    assert task.starting_rate
+    assert "yours to replace" in task.why.rule
+
+
+def test_own_rate_in_metric_gives_the_same_time() -> None:
+    own = with_rate(ProductionRate("wand-ground", 200 * FOOT**2, 400 * FOOT**2, 700 * FOOT**2, "m2/h"))
+    task = next(t for t in hours(rates=own).tasks if t.work == "wand-ground")
+    assert (task.high, task.usual, task.low) == pytest.approx((4 * 3600, 2 * 3600, 800 / 700 * 3600))
     assert not task.starting_rate
 
 
-def test_a_rate_by_area(make: Any) -> None:
-    """A wall of 60 x 16 ft rinsed at 480, 960 or 1920 ft2/h takes 2, 1 or 0.5 h; the same in square metres."""
-    in_feet = task_of(make.visit(rates=own("wall-rinse", 480, 960, 1920, "ft2/h")), "wall-rinse")
-    assert (in_feet.low, in_feet.usual, in_feet.high) == pytest.approx((1800.0, 3600.0, 7200.0))
-    metric = [rate * 0.3048**2 for rate in (480, 960, 1920)]
-    in_metres = task_of(make.visit(rates=own("wall-rinse", *metric, "m2/h")), "wall-rinse")
-    assert in_metres.mean == pytest.approx(in_feet.mean, rel=1e-9)
-    assert in_feet.mean == pytest.approx((1800 + 4 * 3600 + 7200) / 6)
+def test_a_rate_in_minutes_is_minutes_each() -> None:
+    own = with_rate(ProductionRate("set-up", 10, 20, 40, "min"))
+    task = next(t for t in hours(rates=own).tasks if t.work == "set-up")
+    assert (task.low, task.usual, task.high) == (600, 1200, 2400)
+    assert task.workers == 2
 
 
-def test_starting_rates_are_marked_as_such(make: Any, demo_plan: VisitPlan) -> None:
-    assert all(task.starting_rate for task in demo_plan.hours.tasks)
-    assert all("yours to replace" in task.why.rule for task in demo_plan.hours.tasks)
-    task = task_of(make.visit(rates=own("wall-rinse", 1000, 2000, 3000, "ft2/h")), "wall-rinse")
-    assert "your own" in task.why.rule
-
-
-def test_work_for_everybody_counts_for_everybody(make: Any) -> None:
-    """Set-up takes the whole crew: three people, three times its time in labour."""
-    one, three = make.visit(rig={"crew": {"people": 1}}).hours, make.visit(**CREW).hours
-    common = [task for task in three.tasks if task.workers == 3]
-    assert {task.work for task in common} >= {"set-up", "break-down"}
-    more = sum(task.mean * 2 for task in common)
-    assert three.labour_mean - one.labour_mean == pytest.approx(more, rel=1e-9)
-    assert three.elapsed_p50 < one.elapsed_p50
-
-
-def summed(hours: Hours, correlation: float) -> float:
-    """Return the deviation of the sum of the tasks' labour by the closed form."""
-    parts = [(task.mean * task.workers, math.sqrt(math.log1p((task.sd / task.mean) ** 2))) for task in hours.tasks]
-    return math.sqrt(
-        sum(
-            a * b * math.expm1((1.0 if i == j else correlation) * s * t)
-            for i, (a, s) in enumerate(parts)
-            for j, (b, t) in enumerate(parts)
-        )
+def test_labour_follows_numpys_own_correlated_draws() -> None:
+    found = hours()
+    mean = np.array([t.mean * t.workers for t in found.tasks])
+    spread = np.array([t.sd * t.workers for t in found.tasks])
+    sigma = np.sqrt(np.log1p((spread / mean) ** 2))
+    covariance = 0.5 * np.outer(sigma, sigma) + 0.5 * np.diag(sigma**2)
+    drawn = np.exp(np.random.default_rng(11).multivariate_normal(np.log(mean) - sigma**2 / 2, covariance, 200_000)).sum(
+        1
     )
+    assert found.labour_mean == pytest.approx(drawn.mean(), rel=0.005)
+    assert found.labour_sd == pytest.approx(drawn.std(), rel=0.02)
+    ours = (found.labour_p10, found.labour_p50, found.labour_p80, found.labour_p95)
+    assert ours == pytest.approx(np.quantile(drawn, [0.1, 0.5, 0.8, 0.95]), rel=0.015)
 
 
-@pytest.mark.parametrize("correlation", [0.0, 0.5, 1.0])
-def test_the_spread_of_the_sum(make: Any, monkeypatch: pytest.MonkeyPatch, correlation: float) -> None:
-    monkeypatch.setattr(hours_module, "CORRELATION", correlation)
-    found = make.visit(site=WALK).hours
-    assert found.labour_mean == pytest.approx(sum(task.mean * task.workers for task in found.tasks), rel=1e-9)
-    assert found.labour_sd == pytest.approx(summed(found, correlation), rel=1e-6)
-    sds = [task.sd * task.workers for task in found.tasks]
-    if correlation == 0.0:
-        assert found.labour_sd == pytest.approx(math.sqrt(sum(sd**2 for sd in sds)), rel=1e-9)
-    else:
-        assert math.sqrt(sum(sd**2 for sd in sds)) < found.labour_sd <= sum(sds) * (1 + 1e-9)
+def test_certain_tasks_have_no_spread() -> None:
+    sure = with_rate(
+        *(ProductionRate(work, 30, 30, 30, "min") for work in ("set-up", "break-down", "walk-round")),
+        ProductionRate("wand-ground", 400, 400, 400, "ft2/h"),
+    )
+    found = hours(rates=sure)
+    # 2 x 0.5 + 2 x 0.5 + 0.5 + 2 hours
+    for level in (found.labour_p10, found.labour_p50, found.labour_p80, found.labour_p95, found.labour_mean):
+        assert level == pytest.approx(4.5 * 3600)
+    assert found.machine_p95 == pytest.approx(2 * 3600)
+    # the whole crew for an hour, then the machine's two hours, longer than half of the rest
+    assert found.elapsed_p50 == pytest.approx(3 * 3600)
 
 
-def test_the_levels_of_certainty(demo_plan: VisitPlan) -> None:
-    """A lognormal of that mean and deviation has its 80 % at exp(mu + 0.8416 s); the sum is not far from one."""
-    h = demo_plan.hours
-    assert h.labour_p10 < h.labour_p50 < h.labour_p80 < h.labour_p95
-    assert h.labour_p50 < h.labour_mean < h.labour_p80
-    s = math.sqrt(math.log1p((h.labour_sd / h.labour_mean) ** 2))
-    eighty = h.labour_mean * math.exp(0.8416 * s - s * s / 2)
-    assert h.labour_p80 == pytest.approx(eighty, rel=0.02)
+@settings(max_examples=20)
+@given(st.floats(50, 20_000), st.integers(1, 5))
+def test_levels_rise_and_elapsed_is_no_less_than_a_fair_share(square_feet: float, people: int) -> None:
+    found = hours(square_feet, people=people)
+    for name in ("labour", "elapsed", "machine"):
+        levels = [getattr(found, f"{name}_{level}") for level in ("p10", "p50", "p80", "p95")]
+        assert levels == sorted(levels)
+    assert found.elapsed_p50 >= found.labour_p50 / people * 0.999
+    assert found.elapsed_p50 >= found.machine_p50 * 0.999
 
 
-def test_the_demo_quantities_come_from_its_take_off(demo_plan: VisitPlan) -> None:
-    """Every treated square foot is in a task as often as it is treated; every square foot of walk once."""
-    for takeoff in demo_plan.walls:
-        own_methods = [m for m in demo_plan.methods if m.wall == takeoff.wall]
-        treated = sum(m.area * m.passes for m in own_methods if m.strength > 0) / 0.3048**2
-        tasks = [t for t in demo_plan.hours.tasks if t.part == takeoff.wall and t.work == "wall-treat"]
-        assert sum(t.quantity for t in tasks) == pytest.approx(treated, abs=1e-6)
-    for surface in demo_plan.ground:
-        swept = sum(part.area for part in surface.parts if part.how == "cleaner") / 0.3048**2
-        works = ("cleaner-small", "cleaner-large")
-        tasks = [t for t in demo_plan.hours.tasks if t.part == surface.surface and t.work in works]
-        assert sum(t.quantity for t in tasks) == pytest.approx(swept, abs=1e-6)
+def test_by_lamp_a_starting_rate_is_slower_and_an_own_one_is_not() -> None:
+    own = with_rate(ProductionRate("wand-ground", 200, 400, 700, "ft2/h"))
+    times = {
+        (name, dark): next(t for t in hours(rates=rates, dark=dark).tasks if t.work == "wand-ground").usual
+        for name, rates in (("start", RATES), ("own", own))
+        for dark in (False, True)
+    }
+    assert times["start", True] == pytest.approx(1.1 * times["start", False])
+    assert times["own", True] == times["own", False]
+
+
+def test_same_seed_same_hours() -> None:
+    assert hours() == hours()
 
 
 @pytest.mark.parametrize(
-    ("rate", "key"),
+    ("rate", "code", "key"),
     [
-        (own("wall-rinse", 0, 960, 1920, "ft2/h"), "low"),
-        (own("wall-rinse", 1920, 960, 480, "ft2/h"), "low"),
-        (own("wall-rinze", 480, 960, 1920, "ft2/h"), "work"),
-        (own("wall-rinse", 1, 2, 3, "min"), "unit"),
-        (own("trim", 480, 960, 1920, "ft2/h"), "unit"),
-        (own("set-up", 20, 30, 45, "ft/h"), "unit"),
+        (ProductionRate("wand-ground", 500, 400, 700, "ft2/h"), "rate-order", "production[0].low"),
+        (ProductionRate("wand-ground", 0, 400, 700, "ft2/h"), "rate-order", "production[0].low"),
+        (ProductionRate("wand-ground", 1, 2, 3, "min"), "wrong-unit", "production[0].unit"),
+        (ProductionRate("wand-grond", 1, 2, 3, "ft2/h"), "unknown-work", "production[0].work"),
     ],
 )
-def test_an_absurd_rate_is_refused(make: Any, rate: dict[str, Any], key: str) -> None:
-    with pytest.raises(InputError) as caught:
-        make.visit(rates=rate)
-    (problem,) = caught.value.problems
-    assert problem.key == f"production[0].{key}"
+def test_rates_that_cannot_be_meant_are_refused(rate: ProductionRate, code: str, key: str) -> None:
+    with pytest.raises(InputError) as refusal:
+        hours(rates=with_rate(rate))
+    (problem,) = refusal.value.problems
+    assert (problem.code, problem.key) == (code, key)
     assert problem.fix
-
-
-def test_the_same_visit_gives_the_same_hours(make: Any) -> None:
-    assert make.visit(site=WALK).hours == make.visit(site=WALK).hours

@@ -35,7 +35,7 @@ def test_every_part_dwells_and_none_dries(wet: float, dwell: float, treat: float
 @given(TIMES, TIMES, SPEEDS, SPEEDS)
 def test_a_longer_one_would_dry(wet: float, dwell: float, treat: float, rinse: float) -> None:
     length = 1.01 * longest_section(wet, dwell, treat, rinse)
-    assume(0.0 < length < 1e6)
+    assume(1e-6 < length < 1e6)  # on less than a micrometre 1 % is below the rounding of the times
     start = section_time(length, dwell, treat, rinse) - length / rinse
     assert wet_for(length, start, treat, rinse)[1] > wet
 

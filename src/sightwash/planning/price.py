@@ -238,7 +238,7 @@ def _contingency(rates: Rates, direct: Decimal, by_hours: Decimal, hours: Hours)
     stated = to_cents(direct * _exact(rates.contingency))
     more = max(hours.labour_p80 / hours.labour_mean - 1.0, 0.0) if hours.labour_mean > 0 else 0.0
     spread = to_cents(by_hours * _exact(more))
-    if stated >= spread > 0 or stated > 0 == spread:
+    if stated > 0 and stated >= spread:
         why = Why("as in the rates; the spread of the hours asks for less", ("user-document",))
         yield CostLine(CONTINGENCY, "contingency", f"{rates.contingency:.1%}", direct, stated, False, why)
     elif spread > 0:

@@ -38,6 +38,7 @@ from sightwash.planning.tips import TipPoint
 from sightwash.planning.wash_water import WashWater, plan_wash_water
 from sightwash.planning.water import WaterPlan, ground_tips, plan_water
 from sightwash.planning.weather import Air, plan_air
+from sightwash.planning.work_hours import site_clock, window_air, work_hours, work_window
 from sightwash.site.conditions import Conditions
 from sightwash.site.gaps import Gap, document_gaps
 from sightwash.site.hourly_weather import HourlyWeather
@@ -119,7 +120,7 @@ def plan_visit(
     Raises NoFeasiblePlan when nothing can be planned (no wall and no ground with a size), InputError
     when a document contradicts the date. What is missing is a gap of the plan, not an error.
     """
-    laid, air = _lay_out(site), plan_air(conditions)
+    laid, air = _lay_out(site), _air(site, conditions, on, weather)
     gaps = (*document_gaps(site), *document_gaps(rig), *document_gaps(rates), *document_gaps(conditions))
     progress("what each eye sees", 0.0)
     sight = tuple(plan_sight(wall, laid.bodies, site.eyes, site.crew_eye) for wall in laid.walls)
@@ -154,6 +155,14 @@ def plan_visit(
 def _dry(drying: DryingClock) -> datetime | None:
     """Return when the walk is dry at the latest; None where that is not known."""
     return drying.walk.late if drying.walk else None
+
+
+def _air(site: Site, conditions: Conditions, on: date, weather: HourlyWeather | None) -> Air:
+    """Return the air to reckon with: as typed, or the worst of the working hours of a weather file."""
+    if weather is None:
+        return plan_air(conditions)
+    start, end = work_window(conditions, on, site_clock(site.place))
+    return window_air(work_hours(site.place, conditions, start, end, weather))
 
 
 def _lay_out(site: Site) -> _Laid:

@@ -1,0 +1,1 @@
+"""The book: what repeats. Finished visits and what they teach (floor 3)."""
