@@ -76,6 +76,6 @@ def plan_words() -> Callable[..., list[str]]:
     def words(**other: Path | str) -> list[str]:
         files = {kind: other.get(kind, DEMO / f"{kind}.yaml") for kind in ("site", "rig", "rates", "conditions")}
         options = [word for kind in ("rig", "rates", "conditions") for word in (f"--{kind}", str(files[kind]))]
-        return ["plan", str(files["site"]), *options, "--on", "2026-07-11"]
+        return ["plan", str(files["site"]), *options, "--no-night", "--on", "2026-07-11"]
 
     return words

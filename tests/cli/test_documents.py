@@ -51,7 +51,7 @@ def test_check_of_good_files_is_done(run: Any, read_line: Any) -> None:
     words = run("check", *files)
     assert words.status == 0
     assert words.err == ""
-    assert words.out.count("a usable") == 4
+    assert words.out.count("a usable") == 5
 
 
 def test_a_gap_in_words(run: Any, tmp_path: Path) -> None:

@@ -184,6 +184,10 @@ TABLE = (
     Case("start_of_words.yaml", "not-a-time", "start", 5, 1),
     Case("no_hours.yaml", "no-hours", "end", 6, 1),
     Case("gust_below_wind.yaml", "gust-below-wind", "weather.gust", 10, 3),
+    Case("no_nights.yaml", "nights-out-of-range", "nights", 7, 1),
+    Case("owner_too_early.yaml", "promise-order", "owner_visit", 6, 1),
+    Case("owner_visit_words.yaml", "not-a-moment", "owner_visit", 6, 1),
+    Case("no_machines.yaml", "machines-out-of-range", "machine.count", 5, 70),
     Case("temperature_kelvin.yaml", "wrong-unit", "weather.air_temperature", 8, 3),
     Case("temperature_too_hot.yaml", "out-of-range", "weather.air_temperature", 8, 3),
 )

@@ -13,7 +13,9 @@ from typing import NoReturn
 
 from sightwash import __version__
 from sightwash.basis.errors import EXIT_BAD_INPUT, EXIT_OUR_FAULT, InputError, NoFeasiblePlan, Problem, SightwashError
+from sightwash.cli.change import add_change
 from sightwash.cli.documents import add_documents
+from sightwash.cli.learn import add_learn
 from sightwash.cli.output import Commands, report, say
 from sightwash.cli.plan import add_plan
 from sightwash.cli.work_out import add_work_out
@@ -36,6 +38,8 @@ def build_parser() -> argparse.ArgumentParser:
     commands: Commands = parser.add_subparsers(dest="command", required=True, parser_class=_Parser)
     add_plan(commands)
     add_documents(commands)
+    add_change(commands)
+    add_learn(commands)
     add_work_out(commands)
     return parser
 

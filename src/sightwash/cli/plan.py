@@ -9,15 +9,20 @@ from pathlib import Path
 
 from sightwash.basis.errors import EXIT_DONE, InputError, Problem
 from sightwash.cli.output import Commands, Progress, say, write_files
+from sightwash.papers.clock_list import clock_list
 from sightwash.papers.crew_sheet import crew_sheet
 from sightwash.papers.drawings.drying_chart import drying_chart
 from sightwash.papers.drawings.eye_view import eye_view
 from sightwash.papers.drawings.ground_plan import ground_plan
+from sightwash.papers.drawings.money import chance_drawing, money_drawing
 from sightwash.papers.drawings.sight_plan import sight_plan
+from sightwash.papers.drawings.timeline import timeline_drawing
 from sightwash.papers.drawings.unrolled import unrolled_wall
+from sightwash.papers.night_summary import night_summary
 from sightwash.papers.plan_document import output_text, plan_document
 from sightwash.papers.summary import summary
-from sightwash.planning.visit import plan_visit
+from sightwash.planning.night import NightPlan, plan_night
+from sightwash.planning.visit import VisitPlan, plan_visit
 from sightwash.site.conditions import Conditions
 from sightwash.site.fields import FIRST_YEAR, LAST_YEAR
 from sightwash.site.model import Site
@@ -39,6 +44,7 @@ def add_plan(commands: Commands) -> None:
     )
     parser.add_argument("--weather", type=Path, metavar="FILE", help="hourly weather: table, EPW, TMY3, forecast")
     parser.add_argument("--effort", choices=("quick", "proven"), default="quick", help="how hard to look for the best")
+    parser.add_argument("--no-night", action="store_true", help="leave out the timeline and the options (quicker)")
     parser.add_argument("--out", type=Path, metavar="DIR", help="write plan.json, plan.txt and the drawings here")
     parser.add_argument("--json", action="store_true", help="print one JSON document")
     parser.set_defaults(run=run_plan)
@@ -80,9 +86,11 @@ def run_plan(options: argparse.Namespace) -> int:
     if conditions.date is not None and conditions.date != options.on:
         say(f"note: the conditions are for {conditions.date}, the visit is planned on {options.on}")
     weather = read_weather(options.weather, conditions.units) if options.weather else None
-    plan = plan_visit(site, rig, rates, conditions, options.on, options.effort, Progress(), weather)
-    text = output_text("plan", plan_document(plan, site, rig, rates, conditions))
-    words = summary(plan)
+    progress = Progress()
+    plan = plan_visit(site, rig, rates, conditions, options.on, options.effort, progress, weather)
+    night = None if options.no_night else plan_night(site, rig, rates, conditions, plan, progress=progress)
+    text = output_text("plan", plan_document(plan, site, rig, rates, conditions, night))
+    words = summary(plan) + ("" if night is None else night_summary(plan, night))
     if options.out is not None:
         written = write_files(
             options.out,
@@ -94,6 +102,7 @@ def run_plan(options: argparse.Namespace) -> int:
                 "ground-plan.svg": ground_plan(site, plan),
                 "sight-plan.svg": sight_plan(site, plan),
                 "drying.svg": drying_chart(site, [(f"{plan.on:%d %B %Y}", plan.drying)]),
+                **({} if night is None else _night_files(site, plan, night)),
                 **{f"view-{eye}.svg": eye_view(site, plan, eye, faces=plan.faces) for eye in _public_eyes(site)},
             },
         )
@@ -101,6 +110,16 @@ def run_plan(options: argparse.Namespace) -> int:
             say(f"wrote {options.out / path.name}")
     sys.stdout.write(text if options.json else words)
     return EXIT_DONE
+
+
+def _night_files(site: Site, plan: VisitPlan, night: NightPlan) -> dict[str, str]:
+    """Return the clock times and the charts of the night and the money."""
+    return {
+        "clock-times.txt": clock_list(night.timeline, plan.units),
+        "timeline.svg": timeline_drawing(site, night.timeline),
+        "money.svg": money_drawing(night.shares, plan.price.currency),
+        "chance-of-loss.svg": chance_drawing(plan.price, night.chances),
+    }
 
 
 def _public_eyes(site: Site) -> list[str]:

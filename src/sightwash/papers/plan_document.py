@@ -5,19 +5,30 @@ from __future__ import annotations
 import json
 from dataclasses import dataclass, fields, is_dataclass
 from functools import cache
-from typing import Any, Final
+from pathlib import Path
+from typing import Any, Final, NoReturn
 
-from pydantic import TypeAdapter
+from pydantic import TypeAdapter, ValidationError
 
+from sightwash.basis.errors import InputError, Problem
 from sightwash.basis.sources import source
+from sightwash.book.learning import Lesson
+from sightwash.planning.night import NightPlan
 from sightwash.planning.tailgate import SumAnswer
 from sightwash.planning.visit import VisitPlan
+from sightwash.site.conditions import Conditions
 from sightwash.site.gaps import Gap
-from sightwash.site.site_file import Document, plain
+from sightwash.site.model import Site
+from sightwash.site.rates import Rates
+from sightwash.site.rig import Rig
+from sightwash.site.site_file import Document, document_from, plain
+from sightwash.site.tree import Parsed, key_text, read_text
 
 SCHEMA_VERSION: Final = 1
 DIGITS: Final = 10
 """Significant figures of a number in a document."""
+LARGEST_PLAN: Final = 200_000_000
+_AGAIN: Final = "plan the visit again with `sightwash plan ... --out`, and give its plan.json"
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +49,7 @@ class PlanDocument:
     kind: str
     inputs: PlanInputs
     plan: VisitPlan
+    night: NightPlan | None
     sources: dict[str, str]
 
 
@@ -94,12 +106,22 @@ class SumList:
     sums: tuple[SumLine, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class LessonDocument:
+    """What ``learn --json`` prints: the lesson, and the same with each visit left out if that was asked for."""
+
+    schema_version: int
+    lesson: Lesson
+    without: dict[str, Lesson]
+
+
 OUTPUTS: Final[dict[str, type[Any]]] = {
     "plan": PlanDocument,
     "check": CheckLine,
     "error": ErrorDocument,
     "sum": SumAnswer,
     "sums": SumList,
+    "lesson": LessonDocument,
 }
 
 
@@ -130,12 +152,17 @@ def _rounded(tree: Any) -> Any:
 
 
 def plan_document(
-    plan: VisitPlan, site: Document, rig: Document, rates: Document, conditions: Document
+    plan: VisitPlan,
+    site: Document,
+    rig: Document,
+    rates: Document,
+    conditions: Document,
+    night: NightPlan | None = None,
 ) -> PlanDocument:
-    """Return a plan with its inputs and the citations of every source that it names."""
+    """Return a plan with its inputs, its night if it was planned, and the citations of every source it names."""
     inputs = PlanInputs(*(plain(document) for document in (site, rig, rates, conditions)))
-    names = sorted(_source_ids(plan))
-    return PlanDocument(SCHEMA_VERSION, "plan", inputs, plan, {name: source(name).citation for name in names})
+    names = sorted(_source_ids(plan) | (_source_ids(night) if night is not None else set()))
+    return PlanDocument(SCHEMA_VERSION, "plan", inputs, plan, night, {name: source(name).citation for name in names})
 
 
 def _source_ids(value: Any) -> set[str]:
@@ -152,3 +179,47 @@ def _source_ids(value: Any) -> set[str]:
                 found |= _source_ids(item)
         return found
     return set().union(*map(_source_ids, value)) if isinstance(value, tuple) else set()
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedFrom:
+    """The documents that a plan was made from, read again."""
+
+    site: Site
+    rig: Rig
+    rates: Rates
+    conditions: Conditions
+
+
+def read_plan(path: Path) -> PlanDocument:
+    """Return the plan that ``plan --out`` or ``plan --json`` wrote; InputError for a broken or foreign file."""
+    text = read_text(path, LARGEST_PLAN)
+    try:
+        tree = json.loads(text)
+    except (ValueError, RecursionError) as error:
+        line, column = getattr(error, "lineno", None), getattr(error, "colno", None)
+        problem = Problem("not-json", "the file is no JSON document", str(path), line, column, None, "a plan", _AGAIN)
+        raise InputError(problem) from None
+    if not isinstance(tree, dict) or tree.get("kind") != "plan":
+        _no_plan(path, "wrong-kind", "this is no plan of a visit", None)
+    if tree.get("schema_version") != SCHEMA_VERSION:
+        _no_plan(path, "unknown-schema", "the plan was written by another version", "schema_version")
+    try:
+        document: PlanDocument = output_adapter("plan").validate_json(text)
+    except ValidationError as error:
+        first = error.errors(include_url=False, include_input=False)[0]
+        _no_plan(path, "broken-plan", f"the plan is not whole here: {first['msg']}", key_text(first["loc"]))
+    return document
+
+
+def _no_plan(path: Path, code: str, message: str, key: str | None) -> NoReturn:
+    raise InputError(Problem(code, message, str(path), key=key, expected="a plan of this version", fix=_AGAIN))
+
+
+def planned_from(document: PlanDocument) -> PlannedFrom:
+    """Return the site, rig, rates and conditions that a plan carries."""
+    found = {
+        kind: document_from(Parsed(f"{kind} of the plan", getattr(document.inputs, kind), dict), kind)
+        for kind in ("site", "rig", "rates", "conditions")
+    }
+    return PlannedFrom(**found)  # type: ignore[arg-type]

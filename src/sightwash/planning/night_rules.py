@@ -82,7 +82,10 @@ def night_rules(site: Site, rig: Rig, rates: Rates, conditions: Conditions, on: 
         round(rig.crew.longest_shift * 60),
         round(float(rates.travel.time) / 60),
         rig.crew.people,
+        rig.machine.count,
+        conditions.nights,
         start_given=conditions.start is not None,
+        quiet_leave=site.quiet_hours is not None and site.quiet_hours.leave is not None,
     )
     check_rules(rules)
     return rules

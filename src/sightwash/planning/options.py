@@ -162,7 +162,7 @@ def _visit(
     washed = [materials[each.material or UNKNOWN_GROUND].highest_pressure for each in ground if each.washed]
     lowest = min(washed, default=materials[UNKNOWN_GROUND].highest_pressure)
     water = plan_water(scoped, rig, hours, methods, mixes, ground_tips(rig, lowest))
-    return _Visit(hours, plan_price(rates, rig, hours, mixes, water, {}))
+    return _Visit(hours, plan_price(rates, rig, hours, mixes, water, {}, rates.access, rates.disposal))
 
 
 def _tops(takeoff: WallTakeoff) -> Iterator[str]:

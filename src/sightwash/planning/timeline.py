@@ -71,12 +71,22 @@ def plan_timeline(
     hours: Hours,
     water: WaterPlan,
     promise: Promise | None = None,
-    machines: int = 1,
-    nights: int = 1,
+    machines: int | None = None,
+    nights: int | None = None,
     limit: float = LIMIT,
 ) -> Timeline:
-    """Return the timeline of a visit; where the nights do not hold the work, what to relax and by how much."""
-    rules = replace(night_rules(site, rig, rates, conditions, on), machines=machines, nights=nights)
+    """Return the timeline of a visit; where the nights do not hold the work, what to relax and by how much.
+
+    ``machines`` and ``nights`` are those of the documents unless they are given; so is the promise.
+    """
+    stated = night_rules(site, rig, rates, conditions, on)
+    rules = replace(
+        stated,
+        machines=stated.machines if machines is None else machines,
+        nights=stated.nights if nights is None else nights,
+    )
+    if promise is None and conditions.owner_visit is not None:
+        promise = Promise(conditions.owner_visit)
     check_rules(rules)
     work = night_work(site, placed_walls(site), methods, ground, standings, hours, water)
     refills = plan_refills(site, rates, water, work.pieces)

@@ -133,10 +133,10 @@ def plan_visit(
     progress("mixes, hours, price", 0.9)
     bleach = plan_bleach(rig.bleach, on)
     mixes = plan_mixes(methods, bleach, rig.injector)
-    hours = plan_hours(site, takeoffs, methods, ground, standing, rig, rates)
+    hours = plan_hours(site, takeoffs, methods, ground, standing, rig, rates, air.dark)
     tips = ground_tips(rig, _lowest_ground_pressure(ground))
     water = plan_water(site, rig, hours, methods, mixes, tips)
-    price = plan_price(rates, rig, hours, mixes, water, _names(site))
+    price = plan_price(rates, rig, hours, mixes, water, _names(site), rates.access, rates.disposal)
     drying = plan_drying_clock(site, laid.walls, laid.bodies, takeoffs, methods, rates, conditions, on, weather)
     return VisitPlan(
         SCHEMA_VERSION, __version__, site.id, site.name, site.units, on, effort, gaps, air, sight,

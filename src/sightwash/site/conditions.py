@@ -15,7 +15,9 @@ from sightwash.site.fields import (
     Bearing,
     CalendarDay,
     ClockTime,
+    Count,
     Id,
+    Moment,
     OneLine,
     Quantity,
     Record,
@@ -48,7 +50,10 @@ WeatherOrLine = Annotated[Weather, OneLine(weather_parts, EXAMPLE)]
 
 @dataclass(frozen=True, slots=True)
 class Conditions(Record):
-    """When the work is done and in what weather; the window may cross midnight."""
+    """When the work is done and in what weather; the window may cross midnight.
+
+    ``nights`` in a row have the same window; ``owner_visit`` is when the owner comes to look, on the site's clock.
+    """
 
     kind: Literal["conditions"]
     schema: SchemaVersion
@@ -58,5 +63,7 @@ class Conditions(Record):
     start: ClockTime | None = None
     end: ClockTime | None = None
     weather: WeatherOrLine = Weather()
+    nights: Count = 1
+    owner_visit: Moment | None = None
     lights_out: bool = False
     note: Text | None = None

@@ -12,7 +12,7 @@ import math
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
-from datetime import date, time
+from datetime import date, datetime, time
 from decimal import Decimal
 from functools import cached_property
 from typing import Annotated, Any, Final
@@ -232,6 +232,21 @@ def _check_day(value: Any) -> date:
 
 
 CalendarDay = Annotated[date, PlainValidator(_check_day), WithJsonSchema({"type": "string", "format": "date"})]
+
+
+def _check_moment(value: Any) -> datetime:
+    match = re.fullmatch(r"([0-9]{4}-[0-9]{2}-[0-9]{2})[ T]([0-9]{1,2}:[0-9]{2})", brief(value).strip("'\""))
+    if match is None:
+        message = f"{brief(value)} is not a day and an hour"
+        raise refusal("not-a-moment", message, "year-month-day hour:minute", "write it such as `2026-07-13 08:00`")
+    return datetime.combine(_check_day(match[1]), _check_time(match[2]))
+
+
+Moment = Annotated[
+    datetime,
+    PlainValidator(_check_moment),
+    WithJsonSchema({"type": "string", "pattern": r"^\d{4}-\d{2}-\d{2}[ T]\d{1,2}:\d{2}$"}),
+]
 
 
 def _check_count(value: Any) -> int:

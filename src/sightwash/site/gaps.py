@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from sightwash.site.conditions import Conditions
+from sightwash.site.firm import Firm
 from sightwash.site.model import Site
 from sightwash.site.rates import Rates
 from sightwash.site.rig import Rig
@@ -28,12 +29,14 @@ class Gap:
     safety: bool = False
 
 
-def document_gaps(document: Site | Rig | Rates | Conditions) -> tuple[Gap, ...]:
+def document_gaps(document: Site | Rig | Rates | Conditions | Firm) -> tuple[Gap, ...]:
     """Return what a document leaves open, the safety-bearing gaps first."""
     if isinstance(document, Site):
         found = [*_site(document)]
     elif isinstance(document, Rig):
         found = [*_rig(document)]
+    elif isinstance(document, Firm):
+        found = [*_firm(document)]
     else:
         found = [*(_rates(document) if isinstance(document, Rates) else _conditions(document))]
     return tuple(sorted(found, key=lambda gap: not gap.safety))
@@ -265,3 +268,16 @@ def _conditions(conditions: Conditions) -> Iterator[Gap]:
         )
     if conditions.start is None:
         yield Gap("start", "starting hour", "darkness, quiet hours, doors", "the doors are taken as open", True)
+
+
+def _firm(firm: Firm) -> Iterator[Gap]:
+    if firm.address is None:
+        yield Gap("address", "the firm's address", "every paper", "the line is left out")
+    if firm.phone is None:
+        yield Gap("phone", "the firm's phone", "every paper; whom a tenant calls", "the line is left out")
+    if firm.insurance is None:
+        yield Gap("insurance", "the line on insurance", "the agreement", "the agreement says nothing of insurance")
+    if firm.terms_read is None:
+        yield Gap("terms_read", "when the firm's lawyer read its terms", "the agreement", "it says that they are drafts")
+    if firm.night_phone is None:
+        yield Gap("night_phone", "a phone that is answered at night", "the crew sheet", "the firm's phone", True)

@@ -50,10 +50,11 @@ class Place(Record):
 
 @dataclass(frozen=True, slots=True)
 class QuietHours(Record):
-    """Hours in which local rules want quiet, local clock."""
+    """Hours in which local rules want quiet, local clock; ``leave``: who allowed the machine in them, in writing."""
 
     start: ClockTime
     end: ClockTime
+    leave: Text | None = None
 
 
 @dataclass(frozen=True, slots=True)

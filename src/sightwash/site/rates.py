@@ -67,7 +67,11 @@ class Travel(Record):
 
 @dataclass(frozen=True, slots=True)
 class Rates(Record):
-    """All rates of the firm."""
+    """All rates of the firm.
+
+    ``access`` is what ladders, lifts and their hire cost a visit, ``disposal`` what containing and taking away the
+    wash water costs.
+    """
 
     kind: Literal["rates"]
     schema: SchemaVersion
@@ -82,6 +86,8 @@ class Rates(Record):
     overhead: Markup = 0.0
     margin: Margin = 0.3
     contingency: Share = 0.0
+    access: Money = Decimal(0)
+    disposal: Money = Decimal(0)
     minimum_charge: Money = Decimal(0)
     rounding: Money = Decimal(5)
     taxes: tuple[Tax, ...] = ()

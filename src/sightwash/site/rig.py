@@ -39,7 +39,7 @@ SmallGap = Annotated[float, Quantity(units.BORE, "0 in", "12 in")]
 
 @dataclass(frozen=True, slots=True)
 class Machine(Record):
-    """The pump: rated flow and pressure at full engine speed, and where its unloader opens."""
+    """The pump: rated flow and pressure at full engine speed, where its unloader opens, how many run side by side."""
 
     flow: Flow
     pressure: Pressure
@@ -47,6 +47,7 @@ class Machine(Record):
     engine_speed: Share = 1.0
     hot: bool = False
     name: Text | None = None
+    count: Count = 1
 
 
 @dataclass(frozen=True, slots=True)

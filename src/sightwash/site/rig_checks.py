@@ -17,6 +17,9 @@ from sightwash.site.wall_checks import Finding
 SLOWEST_ENGINE: Final = 0.2
 """Share of its full speed below which no pump engine runs [-]."""
 
+MOST_NIGHTS: Final = 7
+MOST_MACHINES: Final = 6
+
 
 def check_rig(rig: Rig) -> tuple[Finding, ...]:
     """Return everything that is wrong in a rig."""
@@ -24,6 +27,9 @@ def check_rig(rig: Rig) -> tuple[Finding, ...]:
 
 
 def _pump(rig: Rig) -> Iterator[Finding]:
+    if not 1 <= rig.machine.count <= MOST_MACHINES:
+        message = f"{rig.machine.count} machines"
+        yield Finding("machines-out-of-range", message, ("machine", "count"), f"1 to {MOST_MACHINES}", "write `1`")
     if rig.injector is not None and rig.injector.draw >= rig.injector.total:
         yield Finding(
             "injector-draw",
@@ -132,4 +138,11 @@ def check_conditions(conditions: Conditions) -> tuple[Finding, ...]:
     if conditions.start is not None and conditions.start == conditions.end:
         message = "the hours end when they begin"
         found.append(Finding("no-hours", message, ("end",), "another time than `start`", "leave `end` out"))
+    if not 1 <= conditions.nights <= MOST_NIGHTS:
+        message = f"{conditions.nights} nights"
+        found.append(Finding("nights-out-of-range", message, ("nights",), f"1 to {MOST_NIGHTS}", "write `1`"))
+    seen, day = conditions.owner_visit, conditions.date
+    if seen is not None and day is not None and seen.date() < day:
+        message = "the owner looks before the work begins"
+        found.append(Finding("promise-order", message, ("owner_visit",), f"after {day}", "mend the day"))
     return tuple(found)

@@ -1,4 +1,4 @@
-"""Reading and writing the four documents: site, rig, rates, conditions.
+"""Reading and writing the documents: site, rig, rates, conditions, firm.
 
 ``read_document`` returns a checked frozen dataclass or raises InputError with every problem found,
 each with its line and column. JSON is the canonical form; YAML is accepted.
@@ -10,11 +10,11 @@ import difflib
 import json
 from copy import deepcopy
 from dataclasses import fields, is_dataclass
-from datetime import date, time
+from datetime import date, datetime, time
 from decimal import Decimal
 from functools import cache, partial
 from pathlib import Path
-from typing import Any, Final, Literal, get_args, get_type_hints
+from typing import Any, Final, Literal, TypeVar, get_args, get_type_hints
 
 from pydantic import TypeAdapter, ValidationError
 from pydantic_core import ErrorDetails
@@ -23,17 +23,25 @@ from sightwash.basis.errors import InputError, Problem
 from sightwash.basis.units import Measure
 from sightwash.site.checks import Finding, check_conditions, check_rates, check_rig, check_site
 from sightwash.site.conditions import Conditions
-from sightwash.site.fields import Quantity, Strength, brief
+from sightwash.site.fields import Quantity, Record, Strength, brief
+from sightwash.site.firm import Firm, check_firm
 from sightwash.site.model import Site
 from sightwash.site.problem_words import Words, words_for
 from sightwash.site.rates import Rates
 from sightwash.site.rig import Rig
 from sightwash.site.tree import KeyPath, Parsed, key_text, parse, read_text
 
-Document = Site | Rig | Rates | Conditions
-Kind = Literal["site", "rig", "rates", "conditions"]
-KINDS: Final[dict[str, type[Document]]] = {"site": Site, "rig": Rig, "rates": Rates, "conditions": Conditions}
+Document = Site | Rig | Rates | Conditions | Firm
+Kind = Literal["site", "rig", "rates", "conditions", "firm"]
+KINDS: Final[dict[str, type[Document]]] = {
+    "site": Site,
+    "rig": Rig,
+    "rates": Rates,
+    "conditions": Conditions,
+    "firm": Firm,
+}
 MOST_PROBLEMS: Final = 50
+AnyRecord = TypeVar("AnyRecord", bound=Record)
 
 
 @cache
@@ -75,7 +83,7 @@ def document_from(parsed: Parsed, kind: str | None = None) -> Document:
             tree, context={"system": system if system in ("us", "metric") else "us"}
         )
     except ValidationError as error:
-        raise InputError([_refused(detail, parsed, found) for detail in error.errors()[:MOST_PROBLEMS]]) from None
+        raise InputError(_refusals(error, parsed, _schema(found))) from None
     broken = [
         _problem(parsed, finding.path, Words(finding.code, finding.message, finding.expected, finding.fix))
         for finding in _cross_checks(document)[:MOST_PROBLEMS]
@@ -90,6 +98,8 @@ def _cross_checks(document: Document) -> tuple[Finding, ...]:
         return check_site(document)
     if isinstance(document, Rig):
         return check_rig(document)
+    if isinstance(document, Firm):
+        return check_firm(document)
     return check_rates(document) if isinstance(document, Rates) else check_conditions(document)
 
 
@@ -115,9 +125,29 @@ def _kind_of(parsed: Parsed, wanted: str | None) -> str:
     return kind
 
 
-def _refused(detail: ErrorDetails, parsed: Parsed, kind: str) -> Problem:
+@cache
+def _record_adapter(record: type) -> TypeAdapter[Any]:
+    return TypeAdapter(record)
+
+
+def record_from(parsed: Parsed, record: type[AnyRecord], system: str = "us") -> AnyRecord:
+    """Return a record of another kind than the documents, read and refused in the same manner."""
+    kind: type = record
+    reader = _record_adapter(kind)
+    try:
+        found: AnyRecord = reader.validate_python(parsed.tree, context={"system": system})
+    except ValidationError as error:
+        raise InputError(_refusals(error, parsed, reader.json_schema())) from None
+    return found
+
+
+def _refusals(error: ValidationError, parsed: Parsed, schema: dict[str, Any]) -> list[Problem]:
+    return [_refused(detail, parsed, schema) for detail in error.errors()[:MOST_PROBLEMS]]
+
+
+def _refused(detail: ErrorDetails, parsed: Parsed, schema: dict[str, Any]) -> Problem:
     path = tuple(detail["loc"])
-    allowed = partial(_keys_at, kind)
+    allowed = partial(_keys_at, schema)
     return _problem(parsed, path, words_for(detail["type"], detail["input"], detail.get("ctx", {}), path, allowed))
 
 
@@ -126,9 +156,8 @@ def _problem(parsed: Parsed, path: KeyPath, words: Words) -> Problem:
     return Problem(words.code, words.message, parsed.file, line, column, key_text(path), words.expected, words.fix)
 
 
-def _keys_at(kind: str, path: KeyPath) -> list[str]:
-    """Return the keys that the schema allows at a path."""
-    schema = _schema(kind)
+def _keys_at(schema: dict[str, Any], path: KeyPath) -> list[str]:
+    """Return the keys that a schema allows at a path."""
     node: dict[str, Any] = schema
     for part in path:
         node = _resolved(node, schema)
@@ -163,6 +192,8 @@ def plain(value: Any, unit: str | None = None) -> Any:
         return [plain(item, unit) for item in value]
     if isinstance(value, time):
         return f"{value:%H:%M}"
+    if isinstance(value, datetime):
+        return f"{value:%Y-%m-%d %H:%M}"
     if unit is not None and isinstance(value, (int, float)):
         return f"{value!r} {'m/m' if unit == '1' else unit}"
     return str(value) if isinstance(value, (date, Decimal)) else value
