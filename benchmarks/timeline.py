@@ -1,8 +1,8 @@
 """Timelines: the demo, proven best, and three buildings over two nights.
 
-The demo's stated night does not hold the work, so that what is timed is everything: the proof by counting, the search
-for what to relax, and the best timeline under the rules that are left. The solver is imported before the clock starts;
-its own import is timed apart. Bars: demo proven in under 5 s; three buildings in two nights in under 30 s.
+The demo's two nights hold the work; in one night they do not, and then everything is timed: the proof by counting, the
+search for what to relax, and the best timeline under the rules that are left. The solver is imported before the clock
+starts; its own import is timed apart. Bars: demo proven in under 5 s; three buildings in two nights in under 30 s.
 Run: ``./run bench timeline``.
 """
 
@@ -117,8 +117,10 @@ def main() -> None:
     start = time.perf_counter()
     importlib.import_module("ortools.sat.python.cp_model")
     print(f"solver imported in {time.perf_counter() - start:.2f} s")
-    demo, demo_seconds = timed(site, rig, rates, conditions, 1)
+    demo, demo_seconds = timed(site, rig, rates, conditions, conditions.nights)
     report("demo", demo, demo_seconds)
+    short, short_seconds = timed(site, rig, rates, conditions, 1)
+    report("demo in one night, which does not hold it", short, short_seconds)
     night = document_from(parse(NIGHT, "night.yaml"), "conditions")
     assert isinstance(night, Conditions)
     three, three_seconds = timed(three_buildings(), rig, rates, night, 2)
@@ -126,12 +128,14 @@ def main() -> None:
     value = {
         "demo_seconds": round(demo_seconds, 2),
         "demo_proven": demo.proven,
+        "one_night_seconds": round(short_seconds, 2),
         "three_seconds": round(three_seconds, 2),
         "three_nights": len(three.nights),
         "three_gap": None if three.gap is None else round(three.gap, 4),
     }
     bar = {"demo_seconds": 5, "demo_proven": True, "three_seconds": 30, "three_nights": 2}
-    holds = demo_seconds < 5 and demo.proven and three_seconds < 30 and len(three.nights) == 2
+    proven = demo.proven and demo.holds
+    holds = demo_seconds < 5 and proven and three_seconds < 30 and len(three.nights) == 2
     print(json.dumps({"name": "timeline", "value": value, "bar": bar, "holds": holds}))
 
 
