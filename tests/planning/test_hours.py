@@ -18,7 +18,8 @@ from hypothesis import strategies as st
 from sightwash.basis.errors import InputError
 from sightwash.basis.sources import Why
 from sightwash.planning.ground import GroundPart, GroundTakeoff
-from sightwash.planning.hours import Hours, plan_hours
+from sightwash.planning.hour_needs import Kind, Need
+from sightwash.planning.hours import Hours, plan_hours, rate_of
 from sightwash.planning.takeoff import WallTakeoff
 from sightwash.site.model import Site
 from sightwash.site.rates import Labour, ProductionRate, Rates
@@ -140,3 +141,27 @@ def test_rates_that_cannot_be_meant_are_refused(rate: ProductionRate, code: str,
     (problem,) = refusal.value.problems
     assert (problem.code, problem.key) == (code, key)
     assert problem.fix
+
+
+def test_a_rate_for_the_surface_counts_before_the_general_one_and_only_there() -> None:
+    """800 ft2 of concrete at 800 ft2 an hour take an hour; a rate for asphalt or brick changes nothing."""
+    general = ProductionRate("wand-ground", 400, 400, 400, "ft2/h")
+    concrete = ProductionRate("wand-ground", 800, 800, 800, "ft2/h", "concrete")
+    asphalt = ProductionRate("wand-ground", 100, 100, 100, "ft2/h", "asphalt")
+    plain = next(t for t in hours(rates=with_rate(general, asphalt)).tasks if t.work == "wand-ground")
+    own = next(t for t in hours(rates=with_rate(general, asphalt, concrete)).tasks if t.work == "wand-ground")
+    assert plain.usual == pytest.approx(2 * 3600)
+    assert own.usual == pytest.approx(3600)
+
+
+def test_the_closest_rate_is_used_and_times_of_several_kinds_add() -> None:
+    """Half of 1,000 ft2 at 500 and half at 1,000 ft2 an hour: 1 h and 0.5 h, so 1.5 h in all."""
+    rates = with_rate(
+        ProductionRate("wall-treat", 250, 250, 250, "ft2/h"),
+        ProductionRate("wall-treat", 500, 500, 500, "ft2/h", "stucco"),
+        ProductionRate("wall-treat", 1000 * FOOT**2, 1000 * FOOT**2, 1000 * FOOT**2, "m2/h", "stucco", "soot"),
+    )
+    kinds = (Kind("stucco", "algae", 0.5), Kind("stucco", "soot", 0.5))
+    rate = rate_of(rates, Need("wall-treat", "front", 1000 * FOOT**2, "area", kinds=kinds))
+    assert 1000 / rate.usual == pytest.approx(1.5)
+    assert rate.own

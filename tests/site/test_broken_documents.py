@@ -174,6 +174,7 @@ TABLE = (
     Case("rates_out_of_order.yaml", "rate-order", "production[0].low", 9, 24),
     Case("rate_of_nothing.yaml", "rate-order", "production[0].low", 9, 24),
     Case("doubled_work.yaml", "doubled-work", "production[1].work", 10, 6),
+    Case("soiling_without_surface.yaml", "missing-key", "production[0].soiling", 7, 71),
     Case("wage_zero.yaml", "no-wage", "labour.wage", 5, 10),
     Case("wage_decimal_comma.yaml", "not-an-amount", "labour.wage", 5, 10),
     Case("wage_negative.yaml", "not-an-amount", "labour.wage", 5, 10),

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
-from typing import Final
+from dataclasses import dataclass, replace
+from typing import Final, get_args
 
 from sightwash.basis.errors import InputError, Problem
 from sightwash.basis.sources import Why
@@ -19,7 +19,7 @@ from sightwash.book.shrinking import Cell, Learned, learned_cells
 from sightwash.book.used_up import LearnedPasses, LearnedUse, learned_passes, learned_use
 from sightwash.book.visit_records import VisitRecord
 from sightwash.science.three_points import deviation_of_ends
-from sightwash.site.rates import ProductionRate
+from sightwash.site.rates import ProductionRate, RateUnit
 
 GUESS_DEVIATIONS: Final = 4.0
 """Low and high of a first guess are taken as so many deviations of the firm's own mean apart [-]; a judgement."""
@@ -157,7 +157,13 @@ def _row(rate: ProductionRate, learned: Learned, spread: float) -> LearnedRate:
     )  # fmt: skip
 
 
+def learned_rate(row: LearnedRate) -> ProductionRate:
+    """Return what was learned as a line of a rates document."""
+    unit = next(known for known in get_args(RateUnit) if known == row.unit)
+    return _new_rate(ProductionRate(row.work, *row.before, unit, row.surface or None, row.soiling or None), row.after)
+
+
 def _new_rate(rate: ProductionRate, after: tuple[float, float, float]) -> ProductionRate:
     """Return a rate to three figures, its values rising as a rates document wants them."""
     low, usual, high = sorted(float(f"{each:.3g}") for each in after)
-    return ProductionRate(rate.work, low, usual, high, rate.unit)
+    return replace(rate, low=low, usual=usual, high=high)

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import get_args
 
 from sightwash.basis.errors import EXIT_DONE, InputError, Problem
-from sightwash.book.learning import LearnedRate, Lesson, learn_rates, without_each_visit
+from sightwash.book.learning import LearnedRate, Lesson, learn_rates, learned_rate, without_each_visit
 from sightwash.book.visit_records import read_visit_records
 from sightwash.cli.output import Commands, say, write_files
 from sightwash.papers.plan_document import LessonDocument, output_text
@@ -43,9 +43,7 @@ def run_learn(options: argparse.Namespace) -> int:
     lesson = learn_rates(records, before, options.leave_out)
     others = without_each_visit(records, before, options.leave_out) if options.without_each else {}
     if options.out is not None:
-        learned = {row.work for row in lesson.table}
-        own = {rate.work for rate in rates.production} | learned
-        new = replace(rates, production=tuple(rate for rate in lesson.rates if rate.work in own))
+        new = replace(rates, production=tuple(_new_rates(rates, lesson)))
         write_files(options.out.parent, {options.out.name: document_text(new)})
         say(f"wrote {options.out}")
     if options.json:
@@ -55,6 +53,19 @@ def run_learn(options: argparse.Namespace) -> int:
     return EXIT_DONE
 
 
+def _new_rates(rates: Rates, lesson: Lesson) -> Iterator[ProductionRate]:
+    """Yield the firm's own and the learned rates: of each work, of a surface, of a soiling on it."""
+    rows: dict[tuple[str, str | None, str | None], LearnedRate] = {
+        (row.work, row.surface or None, row.soiling or None): row for row in lesson.table
+    }
+    works = {work for work, _, _ in rows}
+    yield from (rate for rate in rates.production if (rate.work, rate.surface, rate.soiling) not in rows)
+    for rate in lesson.rates:
+        if rate.work in works:
+            yield rate
+            yield from (learned_rate(row) for (work, surface, _), row in rows.items() if work == rate.work and surface)
+
+
 def _before(rates: Rates) -> tuple[ProductionRate, ...]:
     """Return the rate of every work: the firm's own, else the start that is theirs to replace."""
     return tuple(_rising(rates, work) for work in starting_rates())
@@ -62,7 +73,7 @@ def _before(rates: Rates) -> tuple[ProductionRate, ...]:
 
 def _rising(rates: Rates, work: str) -> ProductionRate:
     """Return the rate in use of a work, its values rising as learning wants them."""
-    own = next((rate for rate in rates.production if rate.work == work), None)
+    own = next((rate for rate in rates.production if rate.work == work and rate.surface is None), None)
     start = starting_rates()[work]
     low, usual, high = sorted((own.low, own.usual, own.high) if own else (start.low, start.usual, start.high))
     unit = next(known for known in get_args(RateUnit) if known == (own or start).unit)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, NamedTuple
 
 from sightwash.planning.ground import GroundTakeoff
 from sightwash.planning.methods import SurfaceMethod
@@ -20,9 +20,20 @@ HAND_HOSE: Final = ("plants", "glass-rinse")
 LARGE_CLEANER: Final = 0.52
 
 
+class Kind(NamedTuple):
+    """A material and a soiling, as the rates name them, and the share of a quantity that is done on them."""
+
+    surface: str
+    soiling: str
+    share: float
+
+
 @dataclass(frozen=True, slots=True)
 class Need:
-    """A quantity of one work: area [m2], length [m] or a count; ``tall_share`` of it is above one storey."""
+    """A quantity of one work: area [m2], length [m] or a count; ``tall_share`` of it is above one storey.
+
+    ``kinds`` says on which material and soiling what share of it is done; nothing where that does not matter.
+    """
 
     work: str
     part: str
@@ -31,6 +42,7 @@ class Need:
     wet: bool = True
     workers: int = 1
     tall_share: float = 0.0
+    kinds: tuple[Kind, ...] = ()
 
 
 def needs(
@@ -96,19 +108,28 @@ def _walls(site: Site, takeoffs: tuple[WallTakeoff, ...], methods: tuple[Surface
 def _summed(work: str, part: str, quantities: list[tuple[float, SurfaceMethod]], rule: str) -> Need:
     total = sum(quantity for quantity, _ in quantities)
     tall = sum(quantity for quantity, method in quantities if method.top > ONE_STOREY)
-    return Need(work, part, total, rule, tall_share=tall / total if total > 0 else 0.0)
+    if not total > 0:
+        return Need(work, part, total, rule)
+    shares: dict[tuple[str, str], float] = {}
+    for quantity, method in quantities:
+        key = (method.material or "", method.soiling)
+        shares[key] = shares.get(key, 0.0) + quantity / total
+    kinds = tuple(Kind(*key, share) for key, share in shares.items())
+    return Need(work, part, total, rule, tall_share=tall / total, kinds=kinds)
 
 
 def _ground(ground: tuple[GroundTakeoff, ...], rig: Rig) -> Iterator[Need]:
     large = bool(rig.surface_cleaners) and rig.surface_cleaners[0].diameter > LARGE_CLEANER
     for surface in ground:
+        kinds = (Kind(surface.material or "", "", 1.0),)
         for part in surface.parts:
             if part.how == "cleaner":
-                yield Need("cleaner-large" if large else "cleaner-small", surface.surface, part.area, "swept area")
+                work = "cleaner-large" if large else "cleaner-small"
+                yield Need(work, surface.surface, part.area, "swept area", kinds=kinds)
             elif part.how == "trim":
-                yield Need("trim", surface.surface, part.length, "length along walls and posts")
+                yield Need("trim", surface.surface, part.length, "length along walls and posts", kinds=kinds)
             else:
-                yield Need("wand-ground", surface.surface, part.area, "area by wand")
+                yield Need("wand-ground", surface.surface, part.area, "area by wand", kinds=kinds)
         if surface.washed:
             for gum in surface.gum:
                 yield Need("gum-wand", surface.surface, gum.open_spots, "spots in the open")

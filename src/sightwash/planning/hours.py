@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
@@ -12,7 +12,7 @@ from sightwash.basis.units import convert
 from sightwash.planning.ground import GroundTakeoff
 from sightwash.planning.hour_needs import Need, needs
 from sightwash.planning.methods import SurfaceMethod
-from sightwash.planning.production import check_production, difficulties, rate_in_use
+from sightwash.planning.production import RateInUse, check_production, difficulties, rate_in_use
 from sightwash.planning.standing import Standing
 from sightwash.planning.takeoff import WallTakeoff
 from sightwash.science.lognormal import lognormal_of_moments
@@ -137,7 +137,7 @@ def _totals(
 
 
 def _task(need: Need, rates: Rates, number: int, dark: bool) -> Task:
-    use = rate_in_use(rates, need.work)
+    use = rate_of(rates, need)
     shown, inner = _UNIT_QUANTITY[use.unit]
     quantity = convert(need.quantity, inner, shown) if shown != inner else need.quantity
     factor, slowed = _difficulty(need, use.own, dark)
@@ -150,6 +150,27 @@ def _task(need: Need, rates: Rates, number: int, dark: bool) -> Task:
         times[0], times[1], times[2], spread.mean, spread.sd, need.workers, need.wet, not use.own, factor,
         Why(words, ("pert-three-point", use.source, *(("practice-difficulty",) if slowed else ()))),
     )  # fmt: skip
+
+
+def rate_of(rates: Rates, need: Need) -> RateInUse:
+    """Return the rate of a need; over several kinds of surface, the one that gives the sum of their times."""
+    plain = rate_in_use(rates, need.work)
+    uses = [(rate_in_use(rates, need.work, kind.surface, kind.soiling), kind.share) for kind in need.kinds]
+    if all(use == plain for use, _ in uses):
+        return plain
+    low, usual, high = (
+        1.0
+        / sum(share / _in_unit(value, use.unit, plain.unit) for (use, share), value in zip(uses, values, strict=True))
+        for values in ([use.low for use, _ in uses], [use.usual for use, _ in uses], [use.high for use, _ in uses])
+    )
+    return replace(plain, low=low, usual=usual, high=high, own=all(use.own for use, _ in uses), source="user-document")
+
+
+def _in_unit(value: float, unit: str, wanted: str) -> float:
+    """Return a rate by area or length in another unit of the same kind."""
+    if unit == wanted:
+        return value
+    return convert(value, _UNIT_QUANTITY[unit][0], _UNIT_QUANTITY[wanted][0])
 
 
 def _difficulty(need: Need, own: bool, dark: bool) -> tuple[float, str]:

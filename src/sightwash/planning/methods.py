@@ -41,6 +41,8 @@ class SurfaceMethod:
     id: str
     target: str
     wall: str
+    material: str | None
+    soiling: str
     agent: str
     words: str
     area: float
@@ -109,16 +111,8 @@ def _method(placed: PlacedWall, material: str | None, patch: WallPatch, rig: Rig
     banded = patch.degree in answer.power_rinse and pressure > SOFT[1]
     rinsed = agent not in ("special", "brush")
     return SurfaceMethod(
-        f"wash-{patch.id}",
-        patch.id,
-        patch.wall,
-        agent,
-        answer.words,
-        patch.area,
-        patch.left,
-        patch.length,
-        patch.bottom,
-        patch.top,
+        f"wash-{patch.id}", patch.id, patch.wall, material, patch.soiling, agent, answer.words,
+        patch.area, patch.left, patch.length, patch.bottom, patch.top,
         strength,
         passes,
         dwell,
@@ -132,7 +126,7 @@ def _method(placed: PlacedWall, material: str | None, patch: WallPatch, rig: Rig
         choose_tip(rig, "power rinse", POWER_RINSE, pressure, throw) if banded else None,
         "; ".join(part for part in (answer.watch, row.advice) if part),
         tuple(why),
-    )
+    )  # fmt: skip
 
 
 def _treatment(

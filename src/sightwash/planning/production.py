@@ -12,7 +12,7 @@ from typing import Final
 
 from sightwash.basis.errors import InputError, Problem
 from sightwash.planning.tables import starting_rates
-from sightwash.site.rates import Rates
+from sightwash.site.rates import ProductionRate, Rates
 
 KINDS: Final = {"ft2/h": "area", "m2/h": "area", "ft/h": "length", "m/h": "length", "1/h": "count", "min": "count"}
 
@@ -56,13 +56,19 @@ def difficulties() -> dict[str, Difficulty]:
     }  # fmt: skip
 
 
-def rate_in_use(rates: Rates, work: str) -> RateInUse:
-    """Return the rate that a work is reckoned with."""
+def rate_in_use(rates: Rates, work: str, surface: str = "", soiling: str = "") -> RateInUse:
+    """Return the rate that a work is reckoned with: the firm's own that fits most closely, else the start."""
     start = starting_rates()[work]
-    own = next((rate for rate in rates.production if rate.work == work), None)
+    own = _own_rate(rates, work, surface, soiling)
     if own is None:
         return RateInUse(work, start.words, start.low, start.usual, start.high, start.unit, False, start.source)
     return RateInUse(work, start.words, own.low, own.usual, own.high, own.unit, True, "user-document")
+
+
+def _own_rate(rates: Rates, work: str, surface: str, soiling: str) -> ProductionRate | None:
+    """Return the own rate for this soiling on this surface, else for the surface, else for the work; None if none."""
+    own = {(rate.surface or "", rate.soiling or ""): rate for rate in rates.production if rate.work == work}
+    return next((own[key] for key in ((surface, soiling), (surface, ""), ("", "")) if key in own), None)
 
 
 def check_production(rates: Rates) -> None:

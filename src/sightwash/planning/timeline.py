@@ -79,12 +79,7 @@ def plan_timeline(
 
     ``machines`` and ``nights`` are those of the documents unless they are given; so is the promise.
     """
-    stated = night_rules(site, rig, rates, conditions, on)
-    rules = replace(
-        stated,
-        machines=stated.machines if machines is None else machines,
-        nights=stated.nights if nights is None else nights,
-    )
+    rules = _rules(night_rules(site, rig, rates, conditions, on), machines, nights)
     if promise is None and conditions.owner_visit is not None:
         promise = Promise(conditions.owner_visit)
     check_rules(rules)
@@ -108,6 +103,14 @@ def plan_timeline(
     rested = _rested(best.rules, work, best.model, schedule, refills, limit)
     planned = _timeline(*rested, work, refills, hours, promise)
     return replace(planned, holds=False, asks=best.relaxation.asks, reasons=reasons, relaxations=relaxations)
+
+
+def _rules(stated: NightRules, machines: int | None, nights: int | None) -> NightRules:
+    return replace(
+        stated,
+        machines=stated.machines if machines is None else machines,
+        nights=stated.nights if nights is None else nights,
+    )
 
 
 def _reason(rules: NightRules, model: NightModel, lacks: int, proven: bool) -> str:

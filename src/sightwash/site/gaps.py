@@ -278,6 +278,8 @@ def _firm(firm: Firm) -> Iterator[Gap]:
     if firm.insurance is None:
         yield Gap("insurance", "the line on insurance", "the agreement", "the agreement says nothing of insurance")
     if firm.terms_read is None:
-        yield Gap("terms_read", "when the firm's lawyer read its terms", "the agreement", "it says that they are drafts")
+        yield Gap(
+            "terms_read", "when the firm's lawyer read its terms", "the agreement", "it says that they are drafts"
+        )
     if firm.night_phone is None:
         yield Gap("night_phone", "a phone that is answered at night", "the crew sheet", "the firm's phone", True)

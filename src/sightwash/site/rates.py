@@ -20,13 +20,18 @@ Margin = Annotated[float, Quantity(units.RATIO, "0 %", "90 %")]
 
 @dataclass(frozen=True, slots=True)
 class ProductionRate(Record):
-    """How fast one worker does one work: low, usual, high, in the stated unit (``min``: minutes each)."""
+    """How fast one worker does one work: low, usual, high, in the stated unit (``min``: minutes each).
+
+    With ``surface`` it holds on that material only, with ``soiling`` too only for that soiling on it.
+    """
 
     work: Id
     low: Number
     usual: Number
     high: Number
     unit: RateUnit
+    surface: Text | None = None
+    soiling: Text | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -97,10 +97,10 @@ def _crew(rig: Rig) -> Iterator[Finding]:
 def check_rates(rates: Rates) -> tuple[Finding, ...]:
     """Return everything that is wrong in a set of rates."""
     found: list[Finding] = []
-    seen: set[str] = set()
+    seen: set[tuple[str, str | None, str | None]] = set()
     for index, rate in enumerate(rates.production):
         found += _production(rate, ("production", index), seen)
-        seen.add(rate.work)
+        seen.add((rate.work, rate.surface, rate.soiling))
     if rates.labour.wage <= 0:
         message = "an hour of work costs nothing"
         found.append(Finding("no-wage", message, ("labour", "wage"), "a wage above 0", "write what an hour costs"))
@@ -110,8 +110,13 @@ def check_rates(rates: Rates) -> tuple[Finding, ...]:
     return tuple(found)
 
 
-def _production(rate: ProductionRate, path: KeyPath, seen: set[str]) -> Iterator[Finding]:
-    if rate.work in seen:
+def _production(
+    rate: ProductionRate, path: KeyPath, seen: set[tuple[str, str | None, str | None]]
+) -> Iterator[Finding]:
+    if rate.soiling is not None and rate.surface is None:
+        message = f"{rate.soiling} on which surface?"
+        yield Finding("missing-key", message, (*path, "soiling"), "`surface` beside it", "add `surface`")
+    if (rate.work, rate.surface, rate.soiling) in seen:
         message = f"{rate.work} has two rates"
         yield Finding("doubled-work", message, (*path, "work"), "one rate for each work", "keep one of them")
     if not 0 < rate.low <= rate.usual <= rate.high:
