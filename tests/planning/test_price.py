@@ -21,6 +21,7 @@ from scipy import stats
 
 from sightwash.basis.errors import InputError
 from sightwash.basis.sources import Why
+from sightwash.planning.ground import gum_anew, plan_ground_takeoff
 from sightwash.planning.hours import Hours, Task
 from sightwash.planning.mixes import Mixes
 from sightwash.planning.options import Option, Scope, plan_options
@@ -31,6 +32,7 @@ from sightwash.planning.water import WaterPlan
 from sightwash.site.model import Site
 from sightwash.site.rates import Labour, Materials, Rates, Tax, Travel
 from sightwash.site.rig import Machine, Rig
+from sightwash.site.shapes import placed_walls
 from sightwash.site.site_file import read_document
 
 DEMO = Path(__file__).parents[2] / "examples" / "demo"
@@ -199,7 +201,21 @@ def options() -> tuple[Option, ...]:
     site, rig, given_rates, conditions = (
         read_document(DEMO / f"{kind}.yaml", kind) for kind in ("site", "rig", "rates", "conditions")
     )
-    return plan_options(site, rig, given_rates, conditions, date(2026, 7, 11), ())  # type: ignore[arg-type]
+    assert isinstance(site, Site)
+    assert isinstance(rig, Rig)
+    ground = plan_ground_takeoff(site, placed_walls(site), rig.surface_cleaners[0])
+    return plan_options(site, rig, given_rates, conditions, date(2026, 7, 11), ground, ())  # type: ignore[arg-type]
+
+
+def test_gum_counted_anew_is_what_a_whole_take_off_counts() -> None:
+    site, rig = (read_document(DEMO / f"{kind}.yaml", kind) for kind in ("site", "rig"))
+    assert isinstance(site, Site)
+    assert isinstance(rig, Rig)
+    walls, cleaner = placed_walls(site), rig.surface_cleaners[0]
+    found = plan_ground_takeoff(site, walls, cleaner)
+    for other in (replace(site, gum=()), repeat_site(site, 6.0)):
+        assert gum_anew(found, other, walls) == plan_ground_takeoff(other, walls, cleaner)
+        assert gum_anew(found, other, walls) != found
 
 
 def test_visits_sum_to_the_year_and_each_option_has_its_own_scope_line() -> None:

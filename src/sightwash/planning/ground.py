@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import shapely
@@ -121,6 +121,25 @@ def plan_ground_takeoff(
             )
         )
     return tuple(found)
+
+
+def gum_anew(
+    takeoffs: tuple[GroundTakeoff, ...], site: Site, walls: tuple[PlacedWall, ...]
+) -> tuple[GroundTakeoff, ...]:
+    """Return a take-off with another state of the same site's gum: the shapes stay, the spots are counted again."""
+    placed, zones = {wall.wall.id: wall for wall in walls}, door_zones(walls)
+    shapes = {surface.id: surface_shape(surface, placed) for surface in site.surfaces}
+    return tuple(
+        replace(
+            takeoff,
+            gum=tuple(
+                _gum(item, shape, zones)
+                for item in site.gum
+                if item.surface == takeoff.surface and (shape := shapes[takeoff.surface]) is not None
+            ),
+        )
+        for takeoff in takeoffs
+    )
 
 
 def shape_near(standing: shapely.STRtree, shape: BaseGeometry) -> BaseGeometry:

@@ -54,7 +54,7 @@ def plan_night(
     progress("options", 0.97)
     return NightPlan(
         timeline,
-        plan_options(site, rig, rates, conditions, plan.on, plan.standing, dark=plan.air.dark),
+        plan_options(site, rig, rates, conditions, plan.on, plan.ground, plan.standing, dark=plan.air.dark),
         chances_of(plan.price, plan.hours),
         discount_costs(plan.price, plan.hours),
         money_shares(plan.price),

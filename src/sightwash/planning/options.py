@@ -13,7 +13,7 @@ from sightwash.basis.money import ZERO, to_cents
 from sightwash.basis.sources import Why
 from sightwash.planning.bleach import plan_bleach
 from sightwash.planning.extras import plan_add_ons
-from sightwash.planning.ground import plan_ground_takeoff
+from sightwash.planning.ground import GroundTakeoff, gum_anew
 from sightwash.planning.hours import Hours, plan_hours
 from sightwash.planning.methods import plan_methods
 from sightwash.planning.mixes import plan_mixes
@@ -91,13 +91,17 @@ def plan_options(
     rates: Rates,
     conditions: Conditions,
     on: date,
+    ground: tuple[GroundTakeoff, ...],
     standings: tuple[Standing, ...],
     scopes: tuple[Scope, ...] = SCOPES,
     visits_a_year: tuple[int, ...] = VISITS_A_YEAR,
     dark: bool = False,
 ) -> tuple[Option, ...]:
-    """Return every option: each scope at each number of visits a year."""
-    return tuple(_options(site, rig, rates, conditions, on, standings, scopes, visits_a_year, dark))
+    """Return every option: each scope at each number of visits a year.
+
+    The ground's shapes and the places to stand are the plan's; dirt and gum are taken as they will be by then.
+    """
+    return tuple(_options(site, rig, rates, conditions, on, ground, standings, scopes, visits_a_year, dark))
 
 
 def _options(
@@ -106,6 +110,7 @@ def _options(
     rates: Rates,
     conditions: Conditions,
     on: date,
+    ground: tuple[GroundTakeoff, ...],
     standings: tuple[Standing, ...],
     scopes: tuple[Scope, ...],
     visits_a_year: tuple[int, ...],
@@ -115,7 +120,8 @@ def _options(
     for scope in scopes:
         marking = _marking(site, rates) if scope.marking else ZERO
         planned = {
-            count: _visit(each, rig, rates, conditions, on, standings, scope, dark) for count, each in sites.items()
+            count: _visit(each, rig, rates, conditions, on, ground, standings, scope, dark)
+            for count, each in sites.items()
         }
         for count in visits_a_year:
             yield _option(site, scope, count, planned[1], planned[count] if count > 1 else None, marking)
@@ -140,6 +146,7 @@ def _visit(
     rates: Rates,
     conditions: Conditions,
     on: date,
+    ground: tuple[GroundTakeoff, ...],
     standings: tuple[Standing, ...],
     scope: Scope,
     dark: bool,
@@ -148,7 +155,7 @@ def _visit(
     scoped = site if scope.gum else replace(site, gum=())
     walls, air = placed_walls(scoped), plan_air(conditions)
     takeoffs = tuple(plan_wall_takeoff(wall) for wall in walls)
-    ground = plan_ground_takeoff(scoped, walls, rig.surface_cleaners[0] if rig.surface_cleaners else None)
+    ground = gum_anew(ground, scoped, walls)
     tops = {name for takeoff in takeoffs for name in _tops(takeoff)}
     methods = tuple(
         method
