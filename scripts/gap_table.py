@@ -35,12 +35,14 @@ BARE: dict[str, tuple[str, ...]] = {
     ),
     "rates": ("name: Bare\nlabour: {wage: 20}\n",),
     "conditions": ("",),
+    "firm": ("name: Bare\n",),
 }
 TITLES = {
     "site": "At the property",
     "rig": "On the rig",
     "rates": "In the office",
     "conditions": "For the day",
+    "firm": "For the papers",
 }
 
 

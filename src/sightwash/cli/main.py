@@ -13,11 +13,15 @@ from typing import NoReturn
 
 from sightwash import __version__
 from sightwash.basis.errors import EXIT_BAD_INPUT, EXIT_OUR_FAULT, InputError, NoFeasiblePlan, Problem, SightwashError
+from sightwash.cli.accounts import add_accounts
 from sightwash.cli.change import add_change
+from sightwash.cli.completion import add_completion
 from sightwash.cli.documents import add_documents
 from sightwash.cli.learn import add_learn
 from sightwash.cli.output import Commands, report, say
+from sightwash.cli.papers import add_papers
 from sightwash.cli.plan import add_plan
+from sightwash.cli.serve import add_serve
 from sightwash.cli.work_out import add_work_out
 
 
@@ -37,10 +41,14 @@ def build_parser() -> argparse.ArgumentParser:
     parser.add_argument("--version", action="version", version=f"sightwash {__version__}")
     commands: Commands = parser.add_subparsers(dest="command", required=True, parser_class=_Parser)
     add_plan(commands)
+    add_papers(commands)
     add_documents(commands)
     add_change(commands)
     add_learn(commands)
     add_work_out(commands)
+    add_completion(commands)
+    add_accounts(commands)
+    add_serve(commands)
     return parser
 
 

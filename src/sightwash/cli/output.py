@@ -37,8 +37,8 @@ def report(problems: tuple[Problem, ...], as_json: bool) -> None:
             say(f"error: {problem}")
 
 
-def write_files(folder: Path, texts: Mapping[str, str]) -> list[Path]:
-    """Write texts into a folder, each whole or not at all; a name that leaves the folder is refused.
+def write_files(folder: Path, texts: Mapping[str, str | bytes]) -> list[Path]:
+    """Write texts and other contents into a folder, each whole or not at all; a name that leaves the folder is refused.
 
     All texts are written beside their places first and moved there only when all are complete.
     """
@@ -62,13 +62,13 @@ def write_files(folder: Path, texts: Mapping[str, str]) -> list[Path]:
     return list(targets.values())
 
 
-def _beside(target: Path, text: str) -> Path:
-    """Write a text beside its place; what could not be written whole is taken away again."""
+def _beside(target: Path, text: str | bytes) -> Path:
+    """Write a text or other content beside its place; what could not be written whole is taken away again."""
     handle, name = tempfile.mkstemp(prefix=f".{target.name}.", dir=target.parent)
     temporary = Path(name)
     try:
-        with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
-            file.write(text)
+        with os.fdopen(handle, "wb") as file:
+            file.write(text.encode() if isinstance(text, str) else text)
         temporary.chmod(0o644)
     except BaseException:
         temporary.unlink(missing_ok=True)

@@ -54,8 +54,9 @@ class PlacedWall:
 
     def point(self, s: float, out: float, z: float = 0.0) -> Array:
         """Return the site point at ``s`` along, ``out`` from and ``z`` up the wall."""
-        place: Array = self.origin + s * self.along + out * self.outward + np.array([0.0, 0.0, z])
-        return place
+        (x, y), (to_x, to_y) = self.start, self.end
+        along, across = (to_x - x) / self.length, (to_y - y) / self.length
+        return np.array([x + s * along + out * across, y + s * across - out * along, self.datum + z])
 
     def local(self, xy: tuple[float, float]) -> tuple[float, float]:
         """Return (s, out) of a plan point."""

@@ -1,0 +1,58 @@
+"""The drawings of one job, each drawn at most once however many papers show it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from threading import RLock
+
+from sightwash.papers.drawings.elevation import elevation
+from sightwash.papers.drawings.eye_view import eye_view
+from sightwash.papers.drawings.ground_plan import ground_plan
+from sightwash.papers.drawings.timeline import timeline_drawing
+from sightwash.papers.drawings.unrolled import unrolled_sheets
+from sightwash.planning.timeline import Timeline
+from sightwash.planning.visit import VisitPlan
+from sightwash.site.model import Site
+
+
+class Drawings:
+    """Drawings of a site and its plan as the bytes of SVG texts."""
+
+    def __init__(self, site: Site, plan: VisitPlan) -> None:
+        self._site, self._plan = site, plan
+        self._made: dict[str, tuple[bytes, ...]] = {}
+        self._one_at_a_time = RLock()
+
+    def wall(self, wall: str) -> bytes:
+        """Return one wall large, with the ground before it."""
+        return self._once(f"wall {wall}", lambda: (elevation(self._site, self._plan, wall),))[0]
+
+    @staticmethod
+    def height(drawing: bytes) -> float:
+        """Return the height of a drawing at its own size [pt]."""
+        found = re.search(rb'height="([\d.]+)pt"', drawing[:400])
+        return float(found[1]) if found else 0.0
+
+    def ground(self) -> bytes:
+        """Return the ground plan."""
+        return self._once("ground", lambda: (ground_plan(self._site, self._plan),))[0]
+
+    def strip(self) -> tuple[bytes, ...]:
+        """Return the unrolled wall, a sheet each."""
+        return self._once("strip", lambda: unrolled_sheets(self._site, self._plan))
+
+    def view(self, eye: str) -> bytes:
+        """Return what is seen from an eye."""
+        faces = self._plan.faces
+        return self._once(f"view {eye}", lambda: (eye_view(self._site, self._plan, eye, faces=faces),))[0]
+
+    def night(self, timeline: Timeline) -> bytes:
+        """Return the timeline of the night."""
+        return self._once("night", lambda: (timeline_drawing(self._site, timeline),))[0]
+
+    def _once(self, name: str, draw: Callable[[], tuple[str, ...]]) -> tuple[bytes, ...]:
+        with self._one_at_a_time:
+            if name not in self._made:
+                self._made[name] = tuple(svg.encode() for svg in draw())
+            return self._made[name]
