@@ -1,4 +1,4 @@
-"""Split and path of a car park of 5,000 corners with 200 obstacles, and how both grow.
+"""Split and path of a car park with 5,000 corners on its outline and 200 obstacles, and how both grow.
 
     PYTHONPATH=src .venv/bin/python benchmarks/ground.py        or  ./run bench ground
 
@@ -6,7 +6,8 @@ The car park is made here from a fixed seed: kerbs that bend and are measured to
 planters; no third-party map is in the repository. Each size is split into reached, trim and left over for a 20 in
 cleaner with a 1 in shroud gap, and a path is laid over the reached part. The peer is a general-purpose geometry library
 (shapely, GEOS): erosion and dilation by ``buffer`` with as many chords; it lays no path. What a check of the path at
-random points says is printed too. Times are processor time of the one thread that works, so that a busy machine shows
+random points says is printed too. The verdict is on the harder case: 5,000 corners on the outline alone, those of the
+obstacles not counted. Times are processor time of the one thread that works, so that a busy machine shows
 less in them; median of three runs after a cold one. The last line is one JSON object; exit 0.
 """
 
@@ -132,10 +133,10 @@ def main() -> None:
         f"{'apart m2':>11}{'x bound':>9}{'x aim':>8}{'left m2':>9}{'unswept':>10}"
     )
     rows = [measured(f"{size:,} corners", car_park(size, size // 25)) for size in SIZES]
-    measured("outline of 5,000", car_park(0, 200, EXTRA_OUTLINE))
+    hardest = measured("outline of 5,000", car_park(0, 200, EXTRA_OUTLINE))
     logs = np.log(np.array(rows, dtype=float))
     growth = float(np.polyfit(logs[:, 0], logs[:, 1], 1)[0])
-    value = rows[-1][1]
+    value = max(rows[-1][1], hardest[1])
     print(f"\ngrowth: time goes with corners to the power of {growth:.2f}")
     print(
         "peer s: the split alone by the library's buffers, which round concave kerbs; apart: largest part's difference"

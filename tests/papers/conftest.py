@@ -7,6 +7,7 @@ import json
 import re
 from collections.abc import Callable
 from datetime import date
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -106,10 +107,21 @@ def demo_firm() -> Firm:
     return firm
 
 
+@lru_cache(maxsize=64)
+def pages_of(pdf: bytes) -> tuple[str, ...]:
+    """Return the text of each page of a PDF with its white space drawn together."""
+    return tuple(" ".join(page.extract_text().split()) for page in pypdf.PdfReader(io.BytesIO(pdf)).pages)
+
+
 def words_of(pdf: bytes) -> str:
     """Return the text of a PDF with its white space drawn together, page feet left in."""
-    pages = pypdf.PdfReader(io.BytesIO(pdf)).pages
-    return re.sub(r"\s+", " ", " ".join(page.extract_text() for page in pages))
+    return " ".join(pages_of(pdf))
+
+
+@pytest.fixture(scope="session")
+def pages() -> Callable[[bytes], tuple[str, ...]]:
+    """Return a reader of the text of each page of a PDF."""
+    return pages_of
 
 
 @pytest.fixture(scope="session")
@@ -122,7 +134,11 @@ def text_of() -> Callable[[bytes], str]:
 def holds() -> Callable[[bytes, str], bool]:
     """Return whether a PDF holds some words, however they are broken into lines."""
 
+    @lru_cache(maxsize=64)
+    def drawn_together(pdf: bytes) -> str:
+        return re.sub(r"\s+", "", words_of(pdf))
+
     def found(pdf: bytes, words: str) -> bool:
-        return re.sub(r"\s+", "", words) in re.sub(r"\s+", "", words_of(pdf))
+        return re.sub(r"\s+", "", words) in drawn_together(pdf)
 
     return found

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import io
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Any
 
 import pypdf
@@ -22,6 +23,7 @@ from sightwash.papers.plan_document import PlanDocument
 from sightwash.site.firm import Firm
 
 Holds = Callable[[bytes, str], bool]
+Pages = Callable[[bytes], tuple[str, ...]]
 PlanOf = Callable[..., PlanDocument]
 
 
@@ -35,11 +37,7 @@ def demo_sheet(demo_job: Job) -> bytes:
     return crew_pages(demo_job)
 
 
-def pages(pdf: bytes) -> list[str]:
-    return [" ".join(page.extract_text().split()) for page in pypdf.PdfReader(io.BytesIO(pdf)).pages]
-
-
-def test_stop_points_stand_first(demo_job: Job, demo_sheet: bytes) -> None:
+def test_stop_points_stand_first(demo_job: Job, demo_sheet: bytes, pages: Pages) -> None:
     first = pages(demo_sheet)[0]
     stops = [caution for caution in demo_job.plan.cautions if caution.stop]
     assert 0 < len(stops) <= 5
@@ -52,9 +50,7 @@ def test_stop_points_stand_first(demo_job: Job, demo_sheet: bytes) -> None:
     assert str(demo_job.firm.night_phone) in first
 
 
-def test_never_more_than_five_stop_points_on_top(demo_document: PlanDocument) -> None:
-    from dataclasses import replace
-
+def test_never_more_than_five_stop_points_on_top(demo_document: PlanDocument, pages: Pages) -> None:
     plan = demo_document.plan
     many = tuple(replace(each, stop=True) for each in plan.cautions)
     first = pages(crew_pages(new_job(replace(demo_document, plan=replace(plan, cautions=many)))))[0]
@@ -96,7 +92,7 @@ def test_doors_gum_water_and_cautions_with_their_sources(demo_job: Job, demo_she
             assert holds(demo_sheet, demo_job.document.sources[source])
 
 
-def test_each_side_begins_a_page(demo_job: Job, demo_sheet: bytes) -> None:
+def test_each_side_begins_a_page(demo_job: Job, demo_sheet: bytes, pages: Pages) -> None:
     text = pages(demo_sheet)
     sides = sides_in_order(demo_job)
     assert [wall.id for wall in sides if wall.excluded] == []
@@ -151,7 +147,7 @@ def test_spanish_figures_are_the_plans(night_document: PlanDocument, holds: Hold
         assert holds(sheet, show(spot.needed, LENGTH, job.plan.units))
 
 
-def test_forty_walls_and_names_that_run_the_other_way(plan_of: PlanOf, holds: Holds) -> None:
+def test_forty_walls_and_names_that_run_the_other_way(plan_of: PlanOf, holds: Holds, pages: Pages) -> None:
     walls = [
         {"id": f"w{k}", "name": f"כותל {k}" if k % 2 else f"Wall {k} " + "long " * 30,
          "start": [k * 30, 0], "end": [k * 30 + 25, 0], "height": 12}

@@ -152,13 +152,68 @@ def test_marked_gum_counts_where_it_lies(make: Any) -> None:
     assert gum.open_spots == pytest.approx(1)
 
 
+def swinging(**door: Any) -> dict[str, Any]:
+    """Return a walk before a wall with one door that opens outward."""
+    opens = {"id": "door", "left": 20, "width": 3, "height": 7, "swing": "out"} | door
+    walk = front_walk(8)
+    return walk | {"walls": [walk["walls"][0] | {"doors": [opens]}]}
+
+
+def test_the_sweep_of_a_door_at_unknown_hours_is_hand_work(make: Any) -> None:
+    """Two quarter discs of radius w at both ends of an opening w: (pi / 6 + sqrt(3) / 4) w^2, and the shroud's gap."""
+    (walk,) = ground_of(make, **swinging())
+    sweep = (math.pi / 6 + math.sqrt(3) / 4) * 9
+    assert sweep < parts(walk)["wand"] < sweep + 0.9
+    assert sum(parts(walk).values()) == pytest.approx(320)
+    assert 37 <= lengths(walk)["trim"] < 39  # 37 ft of wall, and the two cusps between the sweep and the wall
+    assert any("door" in note and "by hand" in note for note in walk.notes)
+
+
+def test_a_door_with_hours_is_passed_while_it_is_locked(make: Any) -> None:
+    (walk,) = ground_of(make, **swinging(hours={"open": "09:00", "close": "17:00"}))
+    assert "wand" not in parts(walk)
+    assert any("locked" in note for note in walk.notes)
+
+
+def test_a_keep_out_is_not_washed_and_said(make: Any) -> None:
+    """A hatch 2 x 3 ft in the walk: 6 ft2 less, a ring of trim 10/12 ft2 and four quarter discs of 1 in about it."""
+    hatch = {"id": "hatch", "outline": [[10, -6], [12, -6], [12, -3], [10, -3]], "reason": "it rocks"}
+    (walk,) = ground_of(make, **front_walk(8, keep_outs=[hatch]))
+    assert walk.area / FOOT2 == pytest.approx(314)
+    assert parts(walk)["trim"] == pytest.approx(50 / 12 + math.pi / 144, rel=1e-3)
+    assert any("hatch" in note and "it rocks" in note for note in walk.notes)
+
+
+def test_a_mat_blocks_and_is_to_be_lifted(make: Any) -> None:
+    mat = {"id": "mat", "at": [20, -4], "size": 2, "height": "1 in", "round": False}
+    (walk,) = ground_of(make, **front_walk(8, posts=[mat]))
+    assert walk.area / FOOT2 == pytest.approx(316)
+    assert any("mat" in note and "lift" in note for note in walk.notes)
+
+
+def test_marked_gum_off_its_surface_is_said(make: Any) -> None:
+    gum = {"id": "gum", "surface": "walk", "at": [[10, -5], [10, -30]]}
+    (walk,) = ground_of(make, **front_walk(8, gum=[gum]))
+    assert any("1 of the marked spots of gum lie off" in note for note in walk.notes)
+
+
+def test_a_cleaner_wider_than_a_walled_walk_leaves_it_to_the_wand(make: Any) -> None:
+    """A passage 1 ft wide between two buildings under a 20 in head: nothing reached, all of it left, and said."""
+    other = [[0, -1], [0, -9], [40, -9], [40, -1]]
+    both = [{"id": "block", "outline": BLOCK, "height": 14}, {"id": "far", "outline": other, "height": 14}]
+    (walk,) = ground_of(make, **(front_walk(1) | {"buildings": both}))
+    assert parts(walk)["cleaner"] == pytest.approx(0.0, abs=1e-3)
+    assert parts(walk)["corners"] == pytest.approx(40.0, rel=0.05)
+    assert "narrower than the surface cleaner: by wand" in walk.notes
+
+
 def test_the_demo_ground(demo_plan: VisitPlan) -> None:
-    """Walk 160 x 9 less four columns of 1 ft2, two bollards of pi / 16 ft2 and a bench 4 x 4; a bed laps the lane."""
+    """Walk 160 x 9 less four columns of 1 ft2, two bollards of pi / 16, a bench 4 x 4; bed and hatch in the lane."""
     found = {takeoff.surface: takeoff for takeoff in demo_plan.ground}
     walk = 160 * 9 - 4 - 16 - 2 * math.pi / 16
     assert found["front-walk"].area / FOOT2 == pytest.approx(walk, abs=0.05)
     assert found["pad-walk"].area / FOOT2 == pytest.approx(56 * 8)
-    assert found["fire-lane"].area / FOOT2 == pytest.approx(160 * 24 - (20 - 2) * 2.5, abs=0.05)
+    assert found["fire-lane"].area / FOOT2 == pytest.approx(160 * 24 - (20 - 2) * 2.5 - 8 * 4, abs=0.05)
     for takeoff in found.values():
         if takeoff.washed:
             assert sum(part.area for part in takeoff.parts) == pytest.approx(takeoff.area, rel=1e-5)

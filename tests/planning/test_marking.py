@@ -113,3 +113,20 @@ def test_gates_of_the_demo_night(demo):
     unknown = replace(conditions, weather=type(conditions.weather)())
     states = {gate.id: gate.state for gate in plan_paint_gates(plan_air(unknown), unknown.weather, None).gates}
     assert set(states.values()) == {"measure"}
+
+
+def test_paint_is_planned_after_the_slow_end_of_drying(make, demo):
+    """The gates' earliest moment is said with the marks; without one, and behind a shut gate, that is said instead."""
+    conditions = demo["conditions"]
+    dry = datetime(2026, 7, 12, 7, 40)
+    site = make("site", stalls=[ROW])
+
+    def first(weather, when):
+        gates = plan_paint_gates(plan_air(conditions), weather, when)
+        return plan_marking(site, make("rates"), gates).notes[0]
+
+    clear = replace(conditions.weather, rain_chance=0.0)
+    assert "not before Sun 07:40" in first(clear, dry)
+    assert "look again next day" in first(clear, None)
+    assert "no paint: rain" in first(replace(clear, rain_chance=0.6), dry)
+    assert not any("not before" in note for note in plan_marking(site, make("rates")).notes)

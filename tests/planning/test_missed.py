@@ -35,7 +35,7 @@ def missed_over_canopy(
     site = make("site", walls=[front], eyes=eyes, **more)
     (placed,) = placed_walls(site)
     sight = plan_sight(placed, solids(site, (placed,)), site.eyes, site.crew_eye)
-    given = (site.eyes, site.crew_eye, make("rig", **rig), no_standing_area(site))
+    given = (site.eyes, site.crew_eye, make("rig", **rig), no_standing_area(site), "us", site.overhead_lines)
     return placed, sight, plan_missed(placed, sight, *given)
 
 
@@ -92,6 +92,30 @@ def test_a_ladder_that_is_too_low_or_missing_is_no_remedy(make: Any, step: int |
     (ladder,) = [remedy for remedy in strip.remedies if remedy.kind == "ladder"]
     assert ladder.allowed is allowed
     assert [r.allowed for r in strip.remedies] == sorted((r.allowed for r in strip.remedies), reverse=True)
+
+
+@pytest.mark.parametrize(("out", "allowed"), [(9.0, False), (19.0, False), (21.0, True)])
+def test_no_ladder_is_set_near_an_overhead_line(make: Any, out: float, allowed: bool) -> None:
+    """Ten feet from a line at a wand's height: 29 CFR 1910.333(c)(3) (published), and 1 ft (0.3 m) more for sway.
+
+    The ladder stands 9 ft out, so a line along the wall has to run 20 ft out or farther.
+    """
+    line = {"id": "line", "start": [-90, -out, 12], "end": [150, -out, 12]}
+    rig = {"ladders": [{"id": "tall", "step_height": 9}]}
+    _, _, (strip,) = missed_over_canopy(make, [DRIVER], rig=rig, overhead_lines=[line])
+    (ladder,) = [remedy for remedy in strip.remedies if remedy.kind == "ladder"]
+    assert ladder.allowed is allowed
+    assert ("too near an overhead line" in ladder.words) is not allowed
+
+
+def test_a_ladder_is_set_beside_an_overhead_line_that_comes_to_the_wall(make: Any) -> None:
+    """A drop square to the wall at its middle, 30 ft along: the place is moved more than 10 ft and 1 ft along."""
+    line = {"id": "drop", "start": [30, -60, 22], "end": [30, 0, 14]}
+    rig = {"ladders": [{"id": "tall", "step_height": 9}]}
+    placed, _, (strip,) = missed_over_canopy(make, [DRIVER], rig=rig, overhead_lines=[line])
+    (ladder,) = [remedy for remedy in strip.remedies if remedy.kind == "ladder"]
+    assert ladder.allowed
+    assert 10.0 < abs(placed.local(ladder.place)[0] / FT - 30) < 15.0
 
 
 def test_the_nearest_allowed_place_is_named(make: Any) -> None:

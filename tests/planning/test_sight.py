@@ -14,7 +14,7 @@ import pytest
 import shapely
 
 from sightwash.planning.regions import Region, shape_of
-from sightwash.planning.sight import WallSight, plan_sight
+from sightwash.planning.sight import WallSight, plan_sight, with_parapets
 from sightwash.planning.visit import VisitPlan
 from sightwash.site.shapes import placed_walls, solids
 
@@ -230,3 +230,27 @@ def test_no_step_back_where_nobody_may_stand(make: Any) -> None:
     assert not whole.allowed
     assert "no allowed place" in whole.words
     assert next(r for r in strip.remedies if r.kind == "step back" and r.share == 0.5).allowed
+
+
+def test_the_parapet_of_a_lower_part_hides_the_wall_behind_it(make: Any) -> None:
+    """Similar triangles: an eye 5 ft up, 60 ft before a parapet of 15 ft, sees a wall 30 ft behind it from 20 ft up.
+
+    5 + (15 - 5) x 90 / 60 = 20; the roof itself, 10 ft up, would hide it only to 12.5 ft.
+    """
+    low = {"id": "low", "outline": [[-400, 0], [420, 0], [420, 30], [-400, 30]], "height": 10}
+    high = {"id": "high", "outline": [[0, 30], [20, 30], [20, 60], [0, 60]], "height": 30}
+    walls = [
+        {"id": "front", "building": "low", "start": [-400, 0], "end": [420, 0], "height": 15},
+        {"id": "back", "building": "high", "start": [0, 30], "end": [20, 30], "height": 30},
+    ]
+    plan = make.visit(site={"buildings": [low, high], "walls": walls, "eyes": [eye(10, 60, "5 ft")]})
+    (back,) = [seen for seen in plan.sight if seen.wall == "back"]
+    assert back.public_area == pytest.approx(20 * 10 * FOOT**2, rel=1e-6)
+    placed = placed_walls(make("site", buildings=[low, high], walls=walls))
+    assert len(with_parapets(make("site", buildings=[low, high], walls=walls), placed, ())) == 1
+    twice = with_parapets(
+        make("site", buildings=[low, high], walls=walls),
+        placed,
+        with_parapets(make("site", buildings=[low, high], walls=walls), placed, ()),
+    )
+    assert len(twice) == 1

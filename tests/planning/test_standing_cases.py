@@ -252,6 +252,7 @@ def test_a_missed_strip_that_no_place_shows_names_its_ladder(make: Any) -> None:
     assert plan.looks == ()
     (line,) = plan.unseen
     assert "ladder with a step" in line
+    assert plan.open_strips == (line.partition(":")[0],) == ("front-missed-1",)
 
 
 def test_looks_from_ladders_take_a_set_every_sixteen_feet(make: Any) -> None:
@@ -262,7 +263,7 @@ def test_looks_from_ladders_take_a_set_every_sixteen_feet(make: Any) -> None:
     tall = {"ladders": [{"id": "tall", "step_height": 8}]}
     arguments = given(make, wall, tall, eyes=[eye], parked=[cars])
     plan = plan_standing(*arguments[:2], (), *arguments[3:])
-    assert not plan.unseen
+    assert (plan.unseen, plan.open_strips) == ((), ())
     assert {look.kind for look in plan.looks} == {"ladder"}
     assert len(plan.looks) == 4
     (strip,) = arguments[3]

@@ -92,7 +92,8 @@ def test_opening_stays_inside_and_does_not_change_when_done_again(surface, radiu
     once = disc_opening(surface, radius)
     assert once.difference(surface).area < 1e-9
     assert disc_opening(once, radius * 0.999).area == pytest.approx(once.area, abs=2e-3)
-    assert disc_opening(surface, radius, gap).difference(once).area < 1e-6
+    chord = 1.5e-4 * radius + 1e-5  # what an arc may fall short, so that one opening may stand out of the other
+    assert disc_opening(surface, radius, gap).buffer(-chord).difference(once).area < 1e-9
 
 
 @settings(max_examples=60, deadline=None)

@@ -11,7 +11,17 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from shapely import MultiPolygon, Point, Polygon, box, contains_xy, covers, union_all
+from shapely import (
+    MultiPolygon,
+    Point,
+    Polygon,
+    box,
+    contains_xy,
+    covers,
+    get_coordinates,
+    segmentize,
+    union_all,
+)
 from shapely.affinity import rotate, translate
 
 from sightwash.basis.errors import OutOfRange
@@ -54,6 +64,27 @@ def distances(points, path):
     return best
 
 
+def roughened(shape, random, rough):
+    """Return a polygon with every corner moved at random."""
+
+    def moved(ring):
+        corners = np.asarray(ring.coords)[:-1]
+        return corners + random.normal(0.0, rough, corners.shape)
+
+    return Polygon(moved(shape.exterior), [moved(ring) for ring in shape.interiors])
+
+
+def edge_distances(points, shape):
+    """Least distance of points to the edges of a polygon, by numpy alone."""
+    best = np.full(len(points), np.inf)
+    for ring in (shape.exterior, *shape.interiors):
+        for a, b in pairwise(np.asarray(ring.coords)):
+            way = b - a
+            share = np.clip((points - a) @ way / max(way @ way, 1e-300), 0.0, 1.0)
+            best = np.minimum(best, np.hypot(*(points - a - share[:, None] * way).T))
+    return best
+
+
 def grid(shape, step):
     low_x, low_y, high_x, high_y = shape.bounds
     mesh = np.meshgrid(np.arange(low_x, high_x, step) + step / 2, np.arange(low_y, high_y, step) + step / 2)
@@ -76,6 +107,25 @@ def test_raster_of_the_swept_ground_agrees_with_what_is_claimed(ground, radius, 
     swept = np.count_nonzero(near <= radius) * step**2
     assert swept == pytest.approx(target.area - path.missed.area, abs=0.02 + step * target.length / 4)
     assert not contains_xy(ground.buffer(-EDGE).difference(target.buffer(EDGE)), *points[near <= radius].T).any()
+
+
+@settings(max_examples=20, deadline=None)
+@given(grounds(), st.floats(0.15, 0.35), st.sampled_from([0.0, 0.0254]), st.integers(0, 2**31), st.floats(0.0, 0.02))
+def test_places_of_the_middle_keep_their_distance_from_rough_outlines(ground, radius, gap, seed, rough):
+    """Brute force: every place is r + e from all edges, its outline at most 0.5 mm more; no other place is as far."""
+    random = np.random.default_rng(seed)
+    noisy = roughened(segmentize(ground, 0.08), random, rough)
+    if not noisy.is_valid:
+        noisy = ground
+    found = head_ground(noisy, radius, gap)
+    mesh = grid(noisy, 0.15)
+    mesh = mesh[contains_xy(noisy, *mesh.T)]
+    room = edge_distances(mesh, noisy)
+    inside = contains_xy(found, *mesh.T)
+    assert (room[inside] >= radius + gap - 1e-9).all()
+    assert (room[~inside] <= radius + gap + 1e-3).all()
+    rim = get_coordinates(segmentize(found, 0.05))
+    assert len(rim) == 0 or edge_distances(rim, noisy).min() >= radius + gap - 1e-9
 
 
 @settings(max_examples=25, deadline=None)

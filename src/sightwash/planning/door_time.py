@@ -82,9 +82,11 @@ def _stays(inside: np.ndarray[tuple[int], np.dtype[np.float64]]) -> list[float]:
 
 
 def _words(name: str, whole: float, longest: float, stays: int, turns: int, within: bool) -> str:
-    words = [f"{name}: {whole:.0f} s before it in all, {stays} times, {longest:.0f} s at most at one go"]
+    often = "once" if stays == 1 else f"{stays} times"
+    words = [f"{name}: {whole:.0f} s before it in all, {often}, {longest:.0f} s at most at one go"]
     if turns:
-        words.append(f"{turns} turns fall before it: run past the door and turn there")
+        fall = "a turn falls" if turns == 1 else f"{turns} turns fall"
+        words.append(f"{fall} before it: run past the door and turn there")
     if not within:
         words.append("over the limit: barrier at the threshold, look inside, pass faster or scrub by hand")
     return "; ".join(words)

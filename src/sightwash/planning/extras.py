@@ -2,27 +2,25 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Final
 
-from sightwash.basis.money import round_up_to
 from sightwash.basis.sources import Why
-from sightwash.basis.units import FOOT, GALLON, convert
+from sightwash.basis.units import convert
+from sightwash.planning.add_on_price import add_on_price
 from sightwash.planning.ground import GroundTakeoff
+from sightwash.planning.gum import GumSpot, seconds_each
+from sightwash.planning.marking import MarkingPlan, plan_marking
 from sightwash.planning.methods import SurfaceMethod
-from sightwash.planning.tables import starting_rates
-from sightwash.science.paint import paint_volume
-from sightwash.science.stalls import row_line_length, stall_line_length
+from sightwash.planning.production import rate_in_use
 from sightwash.site.model import Site
 from sightwash.site.rates import Rates
 
 FADED: Final = ("worn", "faded")
-LINE_WIDTH: Final = 4 * 0.0254
-LETTER_STROKE: Final = 3.0
-"""Painted line that a letter needs, as a multiple of its height [-]; a judgement."""
+CHARGED: Final = {"scraper": "by hand", "low-water machine": "by low-water machine"}
+"""Ways to take gum that cost more than the wash, and how the agreement calls them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,68 +46,18 @@ class Exclusion:
 
 
 def plan_add_ons(site: Site, ground: tuple[GroundTakeoff, ...], rates: Rates) -> tuple[AddOn, ...]:
-    """Return what is worth offering after the wash: faded fire lanes and stalls, gum, pads left out."""
-    return (*_kerbs(site, rates), *_stalls(site, rates), *_gum(ground, rates), *_pads(ground, rates))
+    """Return what is worth offering after the wash: faded marks and stalls, gum and pads left out.
+
+    Marks come from the take-off of marking; one that has to be measured first has no price and is not offered yet.
+    """
+    return (*_marks(plan_marking(site, rates)), *_gum(ground, rates), *_pads(ground, rates))
 
 
-def add_on_price(rates: Rates, hours: float, materials: Decimal) -> Decimal:
-    """Return a price from working hours and materials by the firm's own burden, overhead and margin."""
-    wage = rates.labour.wage * (1 + Decimal(repr(float(rates.labour.burden))))
-    cost = (wage * Decimal(repr(hours)) + materials) * (1 + Decimal(repr(float(rates.overhead))))
-    return round_up_to(cost / (1 - Decimal(repr(float(rates.margin)))), rates.rounding or Decimal("0.01"))
-
-
-def _usual(rates: Rates, work: str) -> float:
-    """Return the usual rate of a work in its starting unit."""
-    start = starting_rates()[work]
-    own = next((rate for rate in rates.production if rate.work == work), None)
-    if own is None or own.unit == start.unit or own.unit == "min":
-        return own.usual if own and own.unit == start.unit else start.usual
-    return convert(own.usual, own.unit, start.unit)
-
-
-def _paint(rates: Rates, length: float, width: float) -> Decimal:
-    litres = paint_volume(length, width)
-    return (rates.materials.marking_paint or Decimal(0)) * Decimal(repr(litres / GALLON))
-
-
-def _kerbs(site: Site, rates: Rates) -> Iterator[AddOn]:
-    for mark in site.markings:
-        if mark.state not in FADED:
-            continue
-        length = sum(math.dist(a, b) for a, b in zip(mark.path, mark.path[1:], strict=False))
-        width = float(mark.width or LINE_WIDTH)
-        if mark.kind == "letters":
-            length = LETTER_STROKE * float(mark.letter_height or 0.15) * len((mark.text or "").replace(" ", ""))
-        work = "paint-kerb" if mark.kind in ("kerb", "letters") else "stripe-line"
-        hours = length / FOOT / _usual(rates, work)
-        lane = " of the fire lane, colour and words by the local text" if mark.fire_lane else ""
-        yield AddOn(
-            f"repaint-{mark.id}",
-            f"repaint {mark.state} {mark.kind}{lane}",
-            length,
-            "m",
-            hours,
-            add_on_price(rates, hours, _paint(rates, length, width)),
-            Why("faded marks seen on the walk; painted after the wash, when dry", ("practice-add-ons", "ufgs-02763a")),
-        )
-
-
-def _stalls(site: Site, rates: Rates) -> Iterator[AddOn]:
-    for row in site.stalls:
-        if row.state not in FADED or row.count == 0:
-            continue
-        length = row_line_length(row.count, stall_line_length(float(row.width), float(row.length), float(row.angle)))
-        hours = length / FOOT / _usual(rates, "stripe-line")
-        yield AddOn(
-            f"restripe-{row.id}",
-            f"restripe {row.count} {row.state} stalls as they are",
-            length,
-            "m",
-            hours,
-            add_on_price(rates, hours, _paint(rates, length, LINE_WIDTH)),
-            Why("line length from stall width, length and angle", ("practice-add-ons", "ufgs-02763a")),
-        )
+def _marks(marking: MarkingPlan) -> Iterator[AddOn]:
+    for line in (*marking.lines, *(row.line for row in marking.stalls)):
+        if line.state in FADED and line.price is not None:
+            name = f"{'restripe' if line.kind == 'stalls' else 'repaint'}-{line.id}"
+            yield AddOn(name, line.words, line.length, "m", line.time / 3600.0, line.price, line.why)
 
 
 def _gum(ground: tuple[GroundTakeoff, ...], rates: Rates) -> Iterator[AddOn]:
@@ -117,7 +65,8 @@ def _gum(ground: tuple[GroundTakeoff, ...], rates: Rates) -> Iterator[AddOn]:
         if surface.washed:
             continue
         for gum in surface.gum:
-            hours = gum.open_spots / _usual(rates, "gum-wand") + gum.door_spots / _usual(rates, "gum-hand")
+            open_time = gum.open_spots * seconds_each(rates, "gum-wand")
+            hours = (open_time + gum.door_spots * seconds_each(rates, "gum-hand")) / 3600.0
             yield AddOn(
                 f"gum-{gum.id}",
                 f"gum on {surface.name}",
@@ -132,7 +81,8 @@ def _gum(ground: tuple[GroundTakeoff, ...], rates: Rates) -> Iterator[AddOn]:
 def _pads(ground: tuple[GroundTakeoff, ...], rates: Rates) -> Iterator[AddOn]:
     for surface in ground:
         if surface.use == "dumpster pad" and not surface.washed:
-            hours = surface.area / FOOT**2 / _usual(rates, "wand-ground") * 2
+            rate = rate_in_use(rates, "wand-ground")
+            hours = 2.0 * surface.area / convert(rate.usual, rate.unit, "m2/s") / 3600.0
             yield AddOn(
                 f"pad-{surface.surface}",
                 f"degrease and wash {surface.name}, contained",
@@ -145,15 +95,13 @@ def _pads(ground: tuple[GroundTakeoff, ...], rates: Rates) -> Iterator[AddOn]:
 
 
 def plan_exclusions(
-    site: Site, ground: tuple[GroundTakeoff, ...], methods: tuple[SurfaceMethod, ...]
+    site: Site, ground: tuple[GroundTakeoff, ...], methods: tuple[SurfaceMethod, ...], gum: tuple[GumSpot, ...]
 ) -> tuple[Exclusion, ...]:
     """Return what is not in the price; a line stands only where the site has such a thing."""
-    return tuple(_exclusions(site, ground, methods))
+    return (*_wall_exclusions(site), *_special(methods), *_ground_exclusions(ground, gum))
 
 
-def _exclusions(
-    site: Site, ground: tuple[GroundTakeoff, ...], methods: tuple[SurfaceMethod, ...]
-) -> Iterator[Exclusion]:
+def _wall_exclusions(site: Site) -> Iterator[Exclusion]:
     user = ("user-document",)
     for wall in site.walls:
         name = wall.name or wall.id
@@ -169,6 +117,9 @@ def _exclusions(
             yield Exclusion(
                 f"doors-{wall.id}", f"insides of doors and frames on {name}", Why("doors", ("practice-doors",))
             )
+
+
+def _special(methods: tuple[SurfaceMethod, ...]) -> Iterator[Exclusion]:
     for method in methods:
         if method.agent == "special":
             yield Exclusion(
@@ -176,14 +127,28 @@ def _exclusions(
                 f"{method.target}: {method.words}",
                 Why(method.watch, ("practice-special-cleaners",)),
             )
+
+
+def _ground_exclusions(ground: tuple[GroundTakeoff, ...], gum: tuple[GumSpot, ...]) -> Iterator[Exclusion]:
+    """Yield ground that is not washed, and gum that is left, scraped or taken by a machine of its own; else nothing."""
     for surface in ground:
+        name = surface.name
         if not surface.washed:
-            yield Exclusion(f"ground-{surface.surface}", f"{surface.name} is not washed", Why("as noted", user))
-        doors = [gum for gum in surface.gum if gum.door_spots and surface.washed]
-        if doors:
-            spots = sum(gum.door_spots for gum in doors)
+            words = f"{name} is not washed"
+            yield Exclusion(f"ground-{surface.surface}", words, Why("as noted", ("user-document",)))
+        own = [spot for spot in gum if spot.surface == surface.surface]
+        left = sum(spot.spots for spot in own if spot.how == "leave")
+        if left:
+            why = Why("gum lies on ground that is not washed", ("practice-gum", "practice-agreement"))
+            yield Exclusion(f"gum-left-{surface.surface}", f"gum on {name}, about {left:.0f} spots, is left", why)
+        dear = [spot for spot in own if spot.how in CHARGED]
+        if dear:
+            ways = " and ".join(
+                f"{sum(spot.spots for spot in dear if spot.how == how):.0f} spots {words}"
+                for how, words in CHARGED.items()
+                if any(spot.how == how for spot in dear)
+            )
+            why = Why("gum lies before doors where no jet may point at it", ("practice-doors", "practice-gum"))
             yield Exclusion(
-                f"gum-doors-{surface.surface}",
-                f"gum at doors on {surface.name} beyond {spots} spots by hand; more is charged",
-                Why("gum lies before doors", ("practice-doors", "practice-gum")),
+                f"gum-doors-{surface.surface}", f"gum at doors on {name} beyond {ways}; more is charged", why
             )

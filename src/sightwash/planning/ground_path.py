@@ -14,7 +14,7 @@ from shapely.geometry.base import BaseGeometry
 from sightwash.basis.sources import Why
 from sightwash.basis.units import convert
 from sightwash.planning.door_time import DoorTime, plan_door_times
-from sightwash.planning.ground import GroundTakeoff, cleaner_room, door_zones, shape_near, standing_shapes
+from sightwash.planning.ground import GroundTakeoff, cleaner_room, door_swings, door_zones, shape_near, standing_shapes
 from sightwash.planning.hose_side import HoseSide, plan_hose_side, rig_place
 from sightwash.planning.production import rate_in_use
 from sightwash.planning.push import Push, plan_push
@@ -87,7 +87,7 @@ def plan_ground_paths(
     """Return the path over every surface that the first surface cleaner of the rig can clean."""
     if not rig.surface_cleaners:
         return ()
-    standing = standing_shapes(site, walls)
+    standing = shapely.STRtree([*standing_shapes(site, walls).geometries, *door_swings(walls).geometries])
     paths = (plan_ground_path(site, walls, takeoff, standing, rig, rates) for takeoff in ground)
     return tuple(path for path in paths if path is not None)
 

@@ -14,8 +14,8 @@ from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from sightwash.basis.sources import Why
+from sightwash.planning.add_on_price import add_on_price
 from sightwash.planning.door_rules import FLUSH, GOOD_SHARE, JET_ANGLE
-from sightwash.planning.extras import add_on_price
 from sightwash.planning.ground import DOOR_DEPTH, GroundTakeoff, door_zones, shape_near, standing_shapes
 from sightwash.planning.production import rate_in_use
 from sightwash.planning.push import STEEP, bearing_of, way_of
@@ -38,14 +38,12 @@ CLEAR: Final = 0.3
 """And this far from a wall or a thing [m]."""
 BY_MACHINE: Final = 10
 """More marked spots than this before one door go to a low-water machine [-]; a judgement."""
-MACHINE_RATE: Final = 80.0
-"""Spots an hour with a low-water machine, a starting guess [1/h]."""
 WORKS: Final = {
     "surface cleaner": "gum-wand",
     "wand": "gum-wand",
     "wand from allowed bearings": "gum-wand",
     "scraper": "gum-hand",
-    "low-water machine": None,
+    "low-water machine": "gum-machine",
     "leave": None,
 }
 Vector = NDArray[np.float64]
@@ -64,6 +62,21 @@ class DoorSector:
     stand: tuple[float, float]
     share: float
     square: float
+
+
+@dataclass(frozen=True, slots=True)
+class GumClass:
+    """Gum spots that are taken in one way: one marked place, or as many as ``spots`` without a place."""
+
+    id: str
+    gum: str
+    surface: str
+    at: tuple[float, float] | None
+    door: str | None
+    spots: float
+    how: str
+    sector: DoorSector | None
+    words: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,20 +108,50 @@ class _Scene:
     north: float
     hot: bool
     washed: bool
-    rates: Rates
 
 
 def plan_gum(
     site: Site, walls: tuple[PlacedWall, ...], ground: tuple[GroundTakeoff, ...], rig: Rig, rates: Rates
 ) -> tuple[GumSpot, ...]:
+    """Return every marked gum spot with its class, and the others by count, with time and price."""
+    return tuple(_priced(found, rates) for found in gum_classes(site, walls, ground, rig))
+
+
+def _priced(found: GumClass, rates: Rates) -> GumSpot:
+    """Return gum with the time of all of it and the price of one spot; what is left costs nothing."""
+    work = WORKS[found.how]
+    each = 0.0 if work is None else seconds_each(rates, work)
+    cents = replace(rates, rounding=Decimal("0.01"))
+    return GumSpot(
+        found.id, found.gum, found.surface, found.at, found.door, found.spots, found.how, found.sector,
+        each * found.spots, add_on_price(cents, each / 3600.0, Decimal(0)), found.words,
+        Why(
+            "near a door a jet may only point where it sends a tenth or less of the worst into the opening, with "
+            "room to stand behind it; else by hand",
+            ("oblique-round-jet", "practice-gum", "practice-doors", "practice-gum-machine"),
+        ),
+    )  # fmt: skip
+
+
+def seconds_each(rates: Rates, work: str) -> float:
+    """Return the usual time for one piece of a counted work [s]."""
+    found = rate_in_use(rates, work)
+    return found.usual * 60.0 if found.unit == "min" else 3600.0 / found.usual
+
+
+def gum_classes(
+    site: Site, walls: tuple[PlacedWall, ...], ground: tuple[GroundTakeoff, ...], rig: Rig
+) -> tuple[GumClass, ...]:
     """Return every marked gum spot with its class, and the others by count."""
+    if not any(takeoff.gum for takeoff in ground):
+        return ()
     standing = standing_shapes(site, walls)
     surfaces = {surface.id: surface for surface in site.surfaces}
     return tuple(
         spot
         for takeoff in ground
         if takeoff.gum
-        for spot in _of_surface(site, walls, surfaces[takeoff.surface], takeoff, standing, rig, rates)
+        for spot in _of_surface(site, walls, surfaces[takeoff.surface], takeoff, standing, rig)
     )
 
 
@@ -119,8 +162,7 @@ def _of_surface(
     takeoff: GroundTakeoff,
     standing: shapely.STRtree,
     rig: Rig,
-    rates: Rates,
-) -> Iterator[GumSpot]:
+) -> Iterator[GumClass]:
     north = float(site.place.north)
     fall = surface.fall
     steep = fall is not None and fall.slope >= STEEP
@@ -128,7 +170,7 @@ def _of_surface(
     scene = _Scene(
         walls, shape_near(standing, shape_of(takeoff.region)), cleaned,
         way_of(float(fall.toward), north) if fall is not None and steep else None,
-        north, rig.machine.hot, takeoff.washed, rates,
+        north, rig.machine.hot, takeoff.washed,
     )  # fmt: skip
     marks = {gum.id: gum.at for gum in site.gum}
     doors = {door.id: (placed, door) for placed in walls for door in placed.wall.doors}
@@ -155,7 +197,7 @@ def _marked(
     door: Door | None,
     scene: _Scene,
     many: bool,
-) -> GumSpot:
+) -> GumClass:
     sector = _sector(at, placed, door, scene) if placed is not None and door is not None else None
     if not scene.washed:
         how, words = "leave", "this surface is not washed: ordered apart or left"
@@ -171,47 +213,21 @@ def _marked(
     else:
         how = "low-water machine" if many else "scraper"
         words = "no bearing keeps water from the door, or nobody can stand there: no jet"
-    return _spot(name, gum, takeoff, at, door.id if door else None, 1.0, how, sector, words, scene)
+    return GumClass(name, gum, takeoff.surface, at, door.id if door else None, 1.0, how, sector, words)
 
 
-def _unmarked(gum: str, takeoff: GroundTakeoff, spots: float, how: str, scene: _Scene) -> Iterator[GumSpot]:
+def _unmarked(gum: str, takeoff: GroundTakeoff, spots: float, how: str, scene: _Scene) -> Iterator[GumClass]:
     """Yield the spots that were counted or estimated, not marked."""
     if spots < 0.5:
         return
+    place = "near doors" if how == "scraper" else "in the open"
     if how == "surface cleaner" and not (scene.hot and not scene.cleaned.is_empty):
         how = "wand"
     if not scene.washed:
         how = "leave"
-    place = "near doors" if how == "scraper" else "in the open"
+    name = f"{gum}-{how.replace(' ', '-')}" if scene.washed else f"{gum}-{place.replace(' ', '-')}"
     words = f"about {spots:.0f} spots {place}, by count or share of the area"
-    yield _spot(f"{gum}-{how.replace(' ', '-')}", gum, takeoff, None, None, spots, how, None, words, scene)
-
-
-def _spot(
-    name: str,
-    gum: str,
-    takeoff: GroundTakeoff,
-    at: tuple[float, float] | None,
-    door: str | None,
-    spots: float,
-    how: str,
-    sector: DoorSector | None,
-    words: str,
-    scene: _Scene,
-) -> GumSpot:
-    work = WORKS[how]
-    rate = MACHINE_RATE if work is None else rate_in_use(scene.rates, work).usual
-    each = 0.0 if how == "leave" else 3600.0 / rate
-    cents = replace(scene.rates, rounding=Decimal("0.01"))
-    return GumSpot(
-        name, gum, takeoff.surface, at, door, spots, how, sector, each * spots,
-        add_on_price(cents, each / 3600.0, Decimal(0)), words,
-        Why(
-            "near a door a jet may only point where it sends a tenth or less of the worst into the opening, with "
-            "room to stand behind it; else by hand",
-            ("oblique-round-jet", "practice-gum", "practice-doors", "practice-gum-machine"),
-        ),
-    )  # fmt: skip
+    yield GumClass(name, gum, takeoff.surface, None, None, spots, how, None, words)
 
 
 def _sector(at: tuple[float, float], placed: PlacedWall, door: Door, scene: _Scene) -> DoorSector | None:

@@ -7,11 +7,13 @@ from dataclasses import dataclass
 from typing import Final, NamedTuple
 
 from sightwash.planning.ground import GroundTakeoff
+from sightwash.planning.gum import WORKS, GumClass, gum_classes
 from sightwash.planning.methods import SurfaceMethod
 from sightwash.planning.standing import Standing
 from sightwash.planning.takeoff import WallTakeoff
 from sightwash.site.model import Site
 from sightwash.site.rig import Rig
+from sightwash.site.shapes import placed_walls
 
 ONE_STOREY: Final = 7.6
 """Work above this is more than one storey up [m]."""
@@ -59,6 +61,7 @@ def needs(
         *_around(site, people, standings, methods),
         *_walls(site, takeoffs, methods),
         *_ground(ground, rig),
+        *_gum(gum_classes(site, placed_walls(site), ground, rig)),
     ]
 
 
@@ -130,7 +133,12 @@ def _ground(ground: tuple[GroundTakeoff, ...], rig: Rig) -> Iterator[Need]:
                 yield Need("trim", surface.surface, part.length, "length along walls and posts", kinds=kinds)
             else:
                 yield Need("wand-ground", surface.surface, part.area, "area by wand", kinds=kinds)
-        if surface.washed:
-            for gum in surface.gum:
-                yield Need("gum-wand", surface.surface, gum.open_spots, "spots in the open")
-                yield Need("gum-hand", surface.surface, float(gum.door_spots), "spots at doors, by hand", False)
+
+
+def _gum(found: tuple[GumClass, ...]) -> Iterator[Need]:
+    """Yield gum by surface and by the way that each spot is taken; what is left takes no time."""
+    rules = {"gum-wand": "spots by hot wand or cleaner", "gum-hand": "spots by hand", "gum-machine": "spots by machine"}
+    for surface in dict.fromkeys(gum.surface for gum in found):
+        for work, rule in rules.items():
+            spots = sum(gum.spots for gum in found if gum.surface == surface and WORKS[gum.how] == work)
+            yield Need(work, surface, spots, rule, work == "gum-wand")

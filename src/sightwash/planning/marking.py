@@ -12,7 +12,8 @@ from typing import Final
 from sightwash.basis.errors import OutOfRange
 from sightwash.basis.sources import Why
 from sightwash.basis.units import FOOT, GALLON, INCH, convert
-from sightwash.planning.extras import add_on_price
+from sightwash.planning.add_on_price import add_on_price
+from sightwash.planning.paint_gates import PaintGates
 from sightwash.planning.production import rate_in_use
 from sightwash.science.marks import arrow_area, letter_area, letter_strokes
 from sightwash.science.paint import UFGS_COVERAGE, bead_mass
@@ -76,8 +77,8 @@ class MarkingPlan:
     notes: tuple[str, ...]
 
 
-def plan_marking(site: Site, rates: Rates) -> MarkingPlan:
-    """Return the take-off of every marking and row of stalls, whatever its state."""
+def plan_marking(site: Site, rates: Rates, gates: PaintGates | None = None) -> MarkingPlan:
+    """Return the take-off of every marking and row of stalls, whatever its state; with gates, when paint may begin."""
     lines = tuple(_line(mark, rates) for mark in site.markings)
     stalls = tuple(_stalls(row, rates) for row in site.stalls if row.count > 0)
     every = (*lines, *(row.line for row in stalls))
@@ -87,17 +88,28 @@ def plan_marking(site: Site, rates: Rates) -> MarkingPlan:
         sum(line.paint or 0.0 for line in every),
         sum(line.time for line in every),
         site.local.fire_lane,
-        tuple(_notes(site, lines)),
+        tuple(_notes(site, lines, gates)),
     )
 
 
-def _notes(site: Site, lines: tuple[MarkingLine, ...]) -> Iterator[str]:
+def _notes(site: Site, lines: tuple[MarkingLine, ...], gates: PaintGates | None) -> Iterator[str]:
+    if (lines or site.stalls) and gates is not None:
+        yield _when(gates)
     if any(line.fire_lane for line in lines) and site.local.fire_lane is None:
         yield "fire lane words, colours and spacing are local: ask the fire marshal for the text and keep it here"
     if any(line.area is None for line in lines):
         yield "some marks have no size yet: measure them before the price is given"
     if lines or site.stalls:
         yield "paint is put back as it is; a new layout needs the owner's drawing and the local authority's leave"
+
+
+def _when(gates: PaintGates) -> str:
+    """Return when paint may go down at the earliest, in words."""
+    if gates.earliest is None:
+        when = "no hour for paint yet: the ground may not be dry the same day, look again next day"
+    else:
+        when = f"paint not before {gates.earliest:%a %H:%M}, when the slow end of the drying time is over"
+    return when if gates.may_paint else f"{when}; {gates.words}"
 
 
 def _line(mark: Marking, rates: Rates) -> MarkingLine:

@@ -17,17 +17,21 @@ from sightwash.site.shapes import PlacedWall
 
 ADJOINS: Final = 1.5
 """A surface nearer to a wall than this gets its water [m]."""
-ORDER: Final = ("gum-hand", "gum-wand", "trim", "cleaner-small", "cleaner-large", "wand-ground")
+ORDER: Final = ("gum-hand", "gum-machine", "gum-wand", "trim", "cleaner-small", "cleaner-large", "wand-ground")
 ACTIONS: Final = {
     "gum-hand": "gum by hand",
+    "gum-machine": "gum by low-water machine",
     "gum-wand": "gum by hot wand",
     "trim": "trim",
     "cleaner-small": "surface clean",
     "cleaner-large": "surface clean",
     "wand-ground": "wash by wand",
 }
+DRY_GUM: Final = ("gum by hand", "gum by low-water machine")
+"""Gum that is taken without the rig's water."""
 WORDS: Final = {
     "gum by hand": "scrape gum at the doors of {name}",
+    "gum by low-water machine": "take gum at the doors of {name} with the low-water machine",
     "gum by hot wand": "lift gum in the open of {name}",
     "trim": "trim {name} along walls and posts",
     "surface clean": "surface clean {name} from the doors outward, rinse to the agreed place",

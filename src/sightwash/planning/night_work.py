@@ -11,7 +11,7 @@ from typing import Final
 from sightwash.planning.ground import GroundTakeoff
 from sightwash.planning.hours import Hours, Task
 from sightwash.planning.methods import SurfaceMethod
-from sightwash.planning.night_ground import adjoining, glass_pieces, ground_pieces, in_turn, share_a_stretch
+from sightwash.planning.night_ground import DRY_GUM, adjoining, glass_pieces, ground_pieces, in_turn, share_a_stretch
 from sightwash.planning.night_pieces import Follow, NightWork, Piece, RinseLag
 from sightwash.planning.night_walls import wall_work
 from sightwash.planning.standing import Standing
@@ -133,7 +133,7 @@ def _floors(
         pieces = ground_pieces(surface, near, group, hours.tasks)
         made.pieces += pieces
         made.follows += in_turn(pieces)
-        wet = [piece for piece in pieces if piece.action != "gum by hand"]
+        wet = [piece for piece in pieces if piece.action not in DRY_GUM]
         for number, wall in enumerate(near):
             name = wall.wall.id
             if wet:

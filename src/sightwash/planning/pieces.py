@@ -90,7 +90,7 @@ def _cut(
     for k, (left, right) in enumerate(itertools.pairwise(cuts)):
         bottom, top = method.bottom, method.top
         if shape is not None:
-            parts = areas_of(shape.intersection(shapely.box(left + EDGE, bottom - 1.0, right - EDGE, top + 1.0)))
+            parts = areas_of(shapely.clip_by_rect(shape, left + EDGE, bottom - 1.0, right - EDGE, top + 1.0))
             if not parts:
                 continue
             bottom, top = min(p.bounds[1] for p in parts), max(p.bounds[3] for p in parts)

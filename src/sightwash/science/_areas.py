@@ -55,6 +55,13 @@ def without_swallowed(shapes: Shapes) -> Shapes:
     return left
 
 
+def boxes_meet(one: Shapes, other: Shapes) -> NDArray[np.bool_]:
+    """Whether the upright boxes round two shapes have more than an edge in common; never where one is missing."""
+    first, second = shapely.bounds(one), shapely.bounds(other)
+    low, high = np.maximum(first[..., :2], second[..., :2]), np.minimum(first[..., 2:], second[..., 2:])
+    return np.asarray((low < high).all(axis=-1), np.bool_)
+
+
 def window_of(outline: BaseGeometry) -> Window:
     """Return an outline's bounds after checking that it is a valid area."""
     if outline.is_empty or outline.area <= 0 or not outline.is_valid:

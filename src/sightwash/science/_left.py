@@ -20,6 +20,7 @@ DEEP = 0.002  # m; looked for this far inside what the head's rim can come to
 SHARP = 0.05  # sine of the turn from which a corner is looked at by itself
 SMALL = 1e-4  # m2; a place left that is smaller is rounding
 CHORDS = 48  # a quarter circle
+FEW = 24  # an outline with so many edges or fewer is looked at beside each
 
 
 class Samples(NamedTuple):
@@ -39,21 +40,29 @@ def samples_of(rings: Rings, target: BaseGeometry, radius: float) -> Samples:
     """Return places beside outlines, a quarter of the radius apart, and whether each belongs to a prepared target."""
     run = rings.end - rings.start
     length = np.hypot(run[:, 0], run[:, 1])
-    counts = np.maximum(np.ceil(length / (radius / 4.0)), 1.0).astype(np.int64)
-    edge = np.repeat(np.arange(len(length)), counts)
-    share = (np.arange(len(edge)) - np.repeat(np.cumsum(counts) - counts, counts) + 0.5) / counts[edge]
+    edge, share = _spread(rings, length, radius / 4.0)
     normal = np.column_stack([run[:, 1], -run[:, 0]]) / length[:, None]
     tips, outward = _tips(rings, normal)
     at = np.vstack([rings.start[edge] + share[:, None] * run[edge], rings.start[tips]])
     out = np.vstack([normal[edge], outward])
     points = np.stack([at + depth * out for depth in (radius - DEEP, radius / 2.0, 0.0)])
     wanted = np.zeros(points.shape[:2], dtype=np.bool_)
-    for depth, beside in enumerate(points):
+    for depth, row in enumerate(points):
         rest = ~wanted.any(axis=0)
-        wanted[depth, rest] = shapely.intersects_xy(target, *beside[rest].T)
+        wanted[depth, rest] = shapely.intersects_xy(target, *row[rest].T)
     ring = np.append(rings.ring[edge], rings.ring[tips])
     along = np.append(rings.along[edge] + share * length[edge], rings.along[tips])
     return Samples(points, wanted, ring, along, rings.outer[ring])
+
+
+def _spread(rings: Rings, length: Floats, apart: float) -> tuple[Ints, Floats]:
+    """Return places along edges no farther apart, of a row of shorter edges one every so far: edge, share of it."""
+    counts = np.ceil(length / apart).astype(np.int64)
+    passed = np.floor((rings.along + length) / apart) > np.floor(rings.along / apart)
+    counts[(counts == 1) & ~passed & (rings.size[rings.ring] > FEW)] = 0
+    edge = np.repeat(np.arange(len(length)), counts)
+    place = np.arange(len(edge)) - np.repeat(np.cumsum(counts) - counts, counts)
+    return edge, (place + 0.5) / counts[edge]
 
 
 def _tips(rings: Rings, normal: Floats) -> tuple[Ints, Floats]:
@@ -79,10 +88,10 @@ def left_of(samples: Samples, asked: NDArray[np.bool_], pieces: Floats, radius: 
 
 
 def marks_of(samples: Samples, left: NDArray[np.bool_]) -> dict[int, Floats]:
-    """Return, by outline, the distances along it beside which something is left."""
+    """Return, by outline, the distances along it, in order, beside which something is left."""
     any_depth = left.any(axis=0)
     ring, along = samples.ring[any_depth], samples.along[any_depth]
-    return {int(number): along[ring == number] for number in np.unique(ring)}
+    return {int(number): np.sort(along[ring == number]) for number in np.unique(ring)}
 
 
 def missed_parts(

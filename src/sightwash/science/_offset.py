@@ -1,25 +1,31 @@
-"""Opening of polygons by a disc, from strips along the outlines.
+"""Opening of polygons by a disc, from curves at a distance from the outlines.
 
 The general-purpose ``buffer`` of the geometry library can lose whole areas of an outline with many short edges (5 m2
-of a room with a finely drawn post), so the strip beside each run of edges is built here and the strips are united.
-A union is checked for lost strips, which the library was seen to drop, and made again on a fine grid if need be.
+of a room with a finely drawn post), so the closed curve at a distance from each outline is built here (``_rims``), the
+curves are noded, and each face between them is kept or not by its distance from the outlines. Pockets that a disc
+cannot sweep are cut off by arcs between outlines (``_pockets``).
 Arcs are drawn outside the true arc when eroding and inside it when dilating: what is left after both was truly swept.
 """
 
 from __future__ import annotations
 
 import contextlib
+import math
+from typing import Final
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 from shapely import GEOSException, MultiPolygon, Polygon, get_parts, union_all
 from shapely.geometry.base import BaseGeometry
 
-from sightwash.science._strips import SAGITTA, Edges, Shapes, convex, convex_offsets, edges_of, strips
+from sightwash.science._pockets import faces_of
+from sightwash.science._rims import SAGITTA, Shapes, chord_span, rims, sides
 
-THIN = 1e-7  # m; mean width up to which a part of an overlay is rounding
-GRID = 1e-8  # m; grid to which an overlay snaps that failed without one
-APART = 1e-6  # m; obstacles are treated alone when their grown outlines stay this far apart
+THIN: Final = 1e-7
+"""Mean width up to which a part of an overlay is rounding [m]."""
+GRID: Final = 1e-8
+"""Grid to which an overlay snaps that failed without one [m]."""
 
 
 def areas_of(shape: BaseGeometry) -> MultiPolygon:
@@ -28,47 +34,48 @@ def areas_of(shape: BaseGeometry) -> MultiPolygon:
     return MultiPolygon([part for part in parts if isinstance(part, Polygon) and not part.is_empty])
 
 
-def unswept(ground: BaseGeometry, radius: float, gap: float) -> MultiPolygon:
-    """Return what a disc cannot sweep of a ground while it keeps a gap from all outlines.
-
-    A convex hole that stands free (the disc with its gap fits all round it) costs only the gap about itself: what the
-    disc's centre cannot enter falls apart into pieces that do not touch, and a disc lies in one of them or in none.
-    """
-    bound, free = _without_free_holes(areas_of(ground), 2.0 * (radius + gap) + APART)
-    centres = eroded(bound, radius + gap)
-    swept = united(strips(_sides(centres, inward=False), radius, outside=False))
-    left = get_parts(without(without(bound, centres), swept))
-    if gap > 0.0 and len(free):
-        edges = edges_of(free, counter_clockwise=np.zeros(len(free), dtype=np.bool_))
-        about = shapely.difference(convex_offsets(edges, gap), np.asarray(shapely.polygons(free)))
-        left = np.append(left, about)  # as far from all else as the disc is wide
-    return MultiPolygon(left.tolist())
+def unswept(ground: BaseGeometry, radius: float) -> MultiPolygon:
+    """Return what a disc cannot sweep of a ground."""
+    shape = areas_of(ground)
+    faces = faces_of(shape, eroded(shape, radius), radius)
+    return MultiPolygon(faces.shapes[~faces.swept].tolist())
 
 
-def _without_free_holes(ground: MultiPolygon, distance: float) -> tuple[MultiPolygon, Shapes]:
-    """Return a ground without the convex holes that stand farther than a distance from all else, and those holes."""
-    parts, taken = [], [np.array([], dtype=np.object_)]
-    for part in ground.geoms:
-        rings = np.array(list(part.interiors), dtype=np.object_)
-        free = _free(rings, part.exterior, distance) if len(rings) else np.zeros(0, dtype=np.bool_)
-        parts.append(Polygon(part.exterior, rings[~free].tolist()))
-        taken.append(rings[free])
-    return MultiPolygon(parts), np.concatenate(taken)
-
-
-def _free(rings: Shapes, exterior: BaseGeometry, distance: float) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
-    shapely.prepare(exterior)
-    free: np.ndarray[tuple[int], np.dtype[np.bool_]] = ~shapely.dwithin(exterior, rings, distance)
-    one, other = shapely.STRtree(rings).query(rings, predicate="dwithin", distance=distance)
-    free[one[one != other]] = False
-    free &= convex(edges_of(rings, counter_clockwise=np.zeros(len(rings), dtype=np.bool_)), len(rings))
-    return free
+def swept(ground: BaseGeometry, radius: float, gap: float) -> MultiPolygon:
+    """Return what a disc sweeps of a ground while it keeps a gap from all outlines."""
+    shape = eroded(areas_of(ground), gap) if gap > 0.0 else areas_of(ground)
+    faces = faces_of(shape, eroded(shape, radius), radius)
+    whole = faces.shapes[faces.swept]
+    return areas_of(united(whole)) if len(whole) > 1 else MultiPolygon(whole.tolist())
 
 
 def eroded(shape: MultiPolygon, distance: float, sagitta: float = SAGITTA) -> MultiPolygon:
-    """Return the points of a shape that lie at least ``distance`` from its outlines, arcs short by 0.014 % or more."""
-    left = without(shape, united(strips(_sides(shape, inward=True), distance, outside=True, sagitta=sagitta)))
-    return MultiPolygon([part for part in left.geoms if 2.0 * part.area > THIN * part.length])
+    """Return the points of a shape that lie at least ``distance`` from its outlines, arcs short by 0.014 % or more.
+
+    A face whose inner point lies between an arc and its chords is kept only where all its corners are far enough.
+    """
+    edges = sides(shape, inward=True)
+    if not len(edges.turn):
+        return MultiPolygon()
+    faces = get_parts(shapely.polygonize(get_parts(union_all(rims(edges, distance, sagitta)))))
+    inner = shapely.point_on_surface(faces)
+    shapely.prepare(shape)
+    here = shapely.intersects(shape, inner)
+    faces, inner = faces[here], inner[here]
+    lines = np.asarray(shapely.linestrings(np.stack([edges.corner, edges.corner[edges.after]], axis=1)))
+    tree = shapely.STRtree(lines)
+    far = ~_near(tree, inner, distance)
+    doubtful = np.flatnonzero(far & _near(tree, inner, distance / math.cos(chord_span(distance, sagitta) / 2.0)))
+    corners, owner = shapely.get_coordinates(faces[doubtful], return_index=True)
+    far[doubtful[owner[_near(tree, np.asarray(shapely.points(corners)), distance)]]] = False
+    return MultiPolygon([part for part in faces[far].tolist() if 2.0 * part.area > THIN * part.length])
+
+
+def _near(tree: shapely.STRtree, points: Shapes, distance: float) -> NDArray[np.bool_]:
+    """Return which points lie nearer to the lines of a tree than a distance."""
+    near = np.zeros(len(points), dtype=np.bool_)
+    near[tree.query(points, predicate="dwithin", distance=distance * (1.0 - 1e-9))[0]] = True
+    return near
 
 
 def united(shapes: Shapes) -> BaseGeometry:
@@ -91,11 +98,3 @@ def without(shape: BaseGeometry, other: BaseGeometry) -> MultiPolygon:
         if shape.area - other.area - slack <= left.area <= shape.area + slack:
             return left
     return areas_of(areas_of(shape).difference(areas_of(other), grid_size=GRID))
-
-
-def _sides(shape: MultiPolygon, *, inward: bool) -> Edges:
-    """Return the outlines of a shape with its inner or outer side on the left of the way round."""
-    polygons = get_parts(shape)
-    rings, owner = shapely.get_rings(polygons, return_index=True)
-    outer = np.diff(owner, prepend=-1) > 0
-    return edges_of(rings, counter_clockwise=outer == inward)

@@ -44,7 +44,7 @@ class Leg(NamedTuple):
 
 
 class Ground:
-    """Outlines of a ground for the head's middle, their edges in a tree, and the prepared ground, a little larger."""
+    """Outlines of a ground for the head's middle, their edges in a tree, and the prepared ground itself."""
 
     __slots__ = ("rings", "room", "tree")
 
@@ -191,10 +191,13 @@ def with_edges(rings: Rings, legs: list[Leg], stops: list[Stop], left: dict[int,
 
 
 def _marks_on(rings: Rings, arc: Arc, marks: Floats) -> Floats:
-    """Return the distances from the start of an arc at which something was left, in order."""
-    around = rings.around[arc.start.ring]
-    found = np.sort((marks - arc.start.along) % around)
-    return found[found < (forward_length(rings, arc.start, arc.end) or around)]
+    """Return the distances from the start of an arc at which something was left; ``marks`` are in order."""
+    around = float(rings.around[arc.start.ring])
+    begin = arc.start.along
+    stop = begin + (forward_length(rings, arc.start, arc.end) or around)
+    first, last = np.searchsorted(marks, (begin, stop), "left")
+    beyond = marks[: np.searchsorted(marks, stop - around, "left")]
+    return np.concatenate([marks[first:last] - begin, beyond + around - begin])
 
 
 def _clear(length: float, marks: Floats) -> tuple[float, float]:

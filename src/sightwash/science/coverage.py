@@ -19,10 +19,11 @@ from shapely import MultiPolygon, Polygon, get_parts
 from shapely.geometry.base import BaseGeometry
 
 from sightwash.basis.errors import OutOfRange
-from sightwash.science._offset import areas_of, united, unswept, without
+from sightwash.science._offset import areas_of, swept, united, unswept, without
 from sightwash.science._range import check_range
 
 Area = Polygon | MultiPolygon
+ROUNDING = 1e-12  # of the area; parts that differ less than this from the whole are the whole
 
 
 class ReachSplit(NamedTuple):
@@ -76,7 +77,7 @@ def disc_opening(ground: Area, radius: float, edge_gap: float = 0.0) -> MultiPol
     """
     _check_head(radius, edge_gap)
     _check_outline("ground", ground)
-    return without(ground, unswept(ground, radius, edge_gap))
+    return swept(ground, radius, edge_gap)
 
 
 def reach_split(
@@ -129,13 +130,18 @@ def reach_split(
     _check_head(radius, edge_gap)
     check_range("tolerance", tolerance, "m", above=0.0)
     _check_outline("surface", surface)
-    ground = surface if travel is None else travel
-    _check_outline("travel", ground)
-    bare = _unreached(surface, ground, radius, 0.0)
-    left_over = _without_slivers(bare, tolerance)
-    shrouded = _unreached(surface, ground, radius, edge_gap) if edge_gap else bare
-    trim = _without_slivers(without(shrouded, left_over), tolerance)
-    return ReachSplit(without(without(surface, left_over), trim), trim, left_over)
+    if travel is not None:
+        _check_outline("travel", travel)
+    left_over = _without_slivers(_unreached(surface, travel, radius), tolerance)
+    bare = without(surface, left_over)
+    if edge_gap == 0.0:
+        return ReachSplit(bare, MultiPolygon(), left_over)
+    kept = swept(surface if travel is None else travel, radius, edge_gap)
+    edge = without(bare, kept)
+    trim = _without_slivers(edge, tolerance)
+    rest = abs(bare.area - trim.area - kept.area)
+    whole = travel is None and len(trim.geoms) == len(edge.geoms) and rest < ROUNDING * (1.0 + bare.area)
+    return ReachSplit(kept if whole else without(bare, trim), trim, left_over)
 
 
 def _check_head(radius: float, edge_gap: float) -> None:
@@ -148,13 +154,12 @@ def _check_outline(name: str, shape: Area) -> None:
         raise OutOfRange(name, shape.geom_type, "an outline that does not cross itself")
 
 
-def _unreached(surface: Area, ground: Area, radius: float, gap: float) -> BaseGeometry:
+def _unreached(surface: Area, travel: Area | None, radius: float) -> BaseGeometry:
     """Return what the head leaves of a surface, and what lies off the ground that it travels."""
-    lost = unswept(ground, radius, gap)
-    if ground is surface:
-        return lost
-    off = without(surface, ground)
-    inside = areas_of(surface.intersection(lost))
+    if travel is None:
+        return unswept(surface, radius)
+    off = without(surface, travel)
+    inside = areas_of(surface.intersection(areas_of(unswept(travel, radius))))
     return inside if off.is_empty else united(np.append(get_parts(inside), get_parts(off)))
 
 

@@ -15,6 +15,7 @@ from typing import NamedTuple
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 from shapely import LineString, MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
@@ -29,7 +30,6 @@ from sightwash.science.coverage import Area
 from sightwash.science.passes import pass_count
 
 SAGITTA = 5e-4  # m; arcs of a path are drawn this near to the true ones
-STRAIGHT = 1e-7  # m; corners of a path that lie this near to a straight line are left out
 INSIDE = 1e-6  # m; a row along an edge lies this far inside
 LOOKS = 32  # levels at which the length of an outermost row is looked at
 KINDS = ("pass", "edge", "turn", "swing", "loop", "move", "carry")
@@ -90,7 +90,7 @@ def head_ground(ground: Area, radius: float, edge_gap: float = 0.0) -> MultiPoly
     check_range("edge_gap", edge_gap, "m", least=0.0)
     if not ground.is_valid:
         raise OutOfRange("ground", ground.geom_type, "an outline that does not cross itself")
-    return areas_of(eroded(areas_of(ground), radius + edge_gap, SAGITTA).simplify(STRAIGHT))
+    return eroded(areas_of(ground), radius + edge_gap, SAGITTA)
 
 
 def lay_path(
@@ -235,23 +235,31 @@ def _laid(
     straight = pieces_of([Leg(item.kind, item.line(rightward=True)) for item in passes])
     left = left_of(samples, samples.wanted & samples.outer, straight, radius)
     cells = with_bends(rings, cells_of(passes), marks_of(samples, left))
-    room = part.buffer(INSIDE, quad_segs=1, join_style="mitre")
-    shapely.prepare(room)
-    legs, stops = route(Ground(rings, room), cells, cell_order(cells, finish))
+    shapely.prepare(part)
+    legs, stops = route(Ground(rings, part), cells, cell_order(cells, finish))
     left = left_of(samples, left | (samples.wanted & ~samples.outer), pieces_of(legs), radius)
     legs = with_edges(rings, legs, stops, marks_of(samples, left))
     left = left_of(samples, left, pieces_of(legs), radius)
     return legs, missed_parts(samples, left, target, pieces_of(legs), radius)
 
 
+def _lines(legs: list[Leg], angle: float) -> NDArray[np.object_]:
+    """Return the lines of legs, turned by an angle."""
+    if not legs:
+        return np.array([], dtype=np.object_)
+    numbers = np.repeat(np.arange(len(legs)), [len(leg.line) for leg in legs])
+    return np.asarray(shapely.linestrings(_turn(np.vstack([leg.line for leg in legs]), angle), indices=numbers))
+
+
 def _path(legs: list[Leg], missed: list[Polygon], pitch: float, angle: float) -> LaidPath:
     """Return the path of legs, turned back into place."""
-    lines = [LineString(_turn(leg.line, angle)) for leg in legs]
-    lengths = {kind: sum(n.length for n, leg in zip(lines, legs, strict=True) if leg.kind == kind) for kind in KINDS}
+    lines = _lines(legs, angle)
+    long = shapely.length(lines).tolist()
+    lengths = {kind: sum(n for n, leg in zip(long, legs, strict=True) if leg.kind == kind) for kind in KINDS}
     passes = sum(leg.kind == "pass" for leg in legs) + sum(leg.kind == "edge" for leg in legs)
     turns = sum(leg.kind in ("turn", "move", "carry") for leg in legs)
     return LaidPath(
-        tuple(lines),
+        tuple(lines.tolist()),
         tuple(leg.kind for leg in legs),
         passes,
         turns,

@@ -40,7 +40,7 @@ class Style:
 STYLES: Final[dict[str, Style]] = {
     "surface": Style(Pen(0.6), PAPER),
     "not-washed": Style(EXCLUDED, "none", legend="not-washed"),
-    "cleaner": Style(None, "none", legend="cleaner"),
+    "cleaner": Style(None, hatch="cleaner", legend="cleaner"),
     "trim": Style(TRIM, TRIM.ink, legend="trim"),
     "corners": Style(Pen(1.2), INK, legend="corners"),
     "wand": Style(Pen(0.4), hatch="hand", legend="hand"),

@@ -19,6 +19,7 @@ from sightwash.papers.drawings.plan_places import draw_places, stall_lines
 from sightwash.papers.drawings.plan_walls import draw_walls
 from sightwash.papers.drawings.scale import PAGE, Scale, largest_scale, north_arrow
 from sightwash.papers.drawings.sheet import HEAD, Sheet, label_size
+from sightwash.papers.drawings.surface_plan import surface_plan
 from sightwash.papers.drawings.views import WallView, wall_views
 from sightwash.planning.visit import VisitPlan
 from sightwash.site.model import Site
@@ -44,8 +45,14 @@ class _View:
     measured: bool
 
 
-def ground_plan(site: Site, plan: VisitPlan) -> str:
-    """Return the ground plan as one SVG drawing, to scale, on a letter sheet on its side."""
+def ground_plan(site: Site, plan: VisitPlan, surface: str | None = None) -> str:
+    """Return the ground plan as one SVG drawing, to scale, on a letter sheet on its side.
+
+    With the id of a ``surface`` it is that surface alone, large enough to work from: the path of the cleaner with its
+    order, start and finish, the sectors of jets on gum near doors, time before doors, water (see ``surface_plan``).
+    """
+    if surface is not None:
+        return surface_plan(site, plan, surface)
     walls = wall_views(site, plan)
     views = _views(site, plan, walls)
     far = _far_things(site, plan, views)

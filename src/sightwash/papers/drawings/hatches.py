@@ -36,6 +36,8 @@ def _crossed(size: float) -> str:
 HATCHES: Final[dict[str, Hatch]] = {
     "missed": Hatch(4.6, _diagonal(4.6), Pen(1.25, INK)),
     "hidden": Hatch(4.4, "", Pen(0.0, INK), ((1.1, 1.1, 0.55), (3.3, 3.3, 0.55))),
+    "cleaner": Hatch(4.5, "M2.25 0V4.5", Pen(0.35, LIGHT)),
+    "sector": Hatch(3.0, _diagonal(3.0), Pen(0.4, GREY), ground=PAPER),
     "hand": Hatch(4.0, _crossed(4.0), Pen(0.45, INK)),
     "soiling-light": Hatch(9.0, "M0.5 4.5H3.5", Pen(0.5, LIGHT)),
     "soiling-moderate": Hatch(6.0, "M0.5 1.5H3M3.5 4.5H6", Pen(0.5, LIGHT)),

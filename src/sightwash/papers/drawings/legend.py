@@ -103,6 +103,15 @@ def _fall(parent: Element, _hatching: Hatching, at: Point) -> None:
     marks.arrow(parent, (at[0], at[1] + 4.0), (at[0] + SWATCH[0], at[1] + 4.0), Pen(0.6))
 
 
+def _path(parent: Element, _hatching: Hatching, at: Point) -> None:
+    marks.arrow(parent, (at[0], at[1] + 4.0), (at[0] + 11.0, at[1] + 4.0), Pen(0.7))
+    line(parent, [(at[0] + 11.0, at[1] + 4.0), (at[0] + SWATCH[0], at[1] + 4.0)], Pen(0.7))
+
+
+def _push(parent: Element, _hatching: Hatching, at: Point) -> None:
+    marks.arrow(parent, (at[0], at[1] + 4.0), (at[0] + SWATCH[0], at[1] + 4.0), Pen(1.6))
+
+
 ENTRIES: Final[dict[str, tuple[Sample, str]]] = {
     "missed": (_hatch("missed"), "missed: the public sees it, the crew does not"),
     "hidden": (_hatch("hidden"), "hidden from every public eye"),
@@ -111,7 +120,17 @@ ENTRIES: Final[dict[str, tuple[Sample, str]]] = {
     "soiling": (_soiling, "soiling: light, moderate, heavy"),
     "excluded": (_outline(EXCLUDED, PALE), "excluded from the work"),
     "not-washed": (_outline(EXCLUDED), "ground that is not washed"),
-    "cleaner": (_outline(THIN), "ground that the surface cleaner reaches"),
+    "cleaner": (_hatch("cleaner"), "ground that the surface cleaner reaches"),
+    "path": (_path, "pass of the cleaner, the way it goes"),
+    "path-swing": (_stroke(Pen(0.6, INK, "2 1.2")), "back along an edge"),
+    "path-move": (_stroke(Pen(0.5, INK, "0.6 1.6")), "move over washed ground"),
+    "path-carry": (_stroke(Pen(0.9, INK, "5 1.5 1 1.5")), "carry, water off"),
+    "start": (_mark(marks.start), "start of the cleaner's path"),
+    "finish": (_mark(marks.finish), "finish of it"),
+    "door-zone": (_outline(Pen(0.5, INK, "1 2")), "5 ft before a door"),
+    "push": (_push, "push water this way"),
+    "sector": (_hatch("sector"), "where the jet may point"),
+    "stand-jet": (_mark(marks.person), "stand here, jet along the line"),
     "trim": (_stroke(TRIM), "trimmed with the wand"),
     "corners": (_outline(Pen(0.3), INK), "corner that the disc cannot enter"),
     "keep-out": (_keep_out, "keep out"),
@@ -126,7 +145,8 @@ ENTRIES: Final[dict[str, tuple[Sample, str]]] = {
     "spot-test": (_spot("test on site"), "stand here: test the reach on site"),
     "serves": (_serves, "the stretch of wall that a spot serves"),
     "eye": (_mark(marks.eye), "eye"),
-    "gum": (_mark(marks.gum), "gum at a door: by hand"),
+    "gum": (_mark(marks.gum), "gum at a door"),
+    **{f"gum-{letter}": (_mark(marks.gum_lettered(letter)), f"gum: {words}") for letter, words in marks.GUM.items()},
     "drain": (_mark(marks.drain), "drain"),
     "tap": (_mark(marks.lettered("T")), "water tap"),
     "rig": (_mark(marks.rig), "place for the rig"),

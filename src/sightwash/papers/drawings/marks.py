@@ -134,6 +134,43 @@ def gum(parent: Element, at: Point) -> None:
     line(parent, [(x - 1.5, y), (x, y - 1.5), (x + 1.5, y), (x, y + 1.5)], Pen(0.3), closed=True, fill=INK)
 
 
+def start(parent: Element, at: Point) -> None:
+    """Where a path begins: a black disc."""
+    disc(parent, at, 3.0, Pen(0.8), INK)
+
+
+def finish(parent: Element, at: Point) -> None:
+    """Where a path ends: a white square."""
+    box(parent, (at[0] - 2.8, at[1] - 2.8), 5.6, 5.6, Pen(1.2), PAPER)
+
+
+def person(parent: Element, at: Point) -> None:
+    """Where a person stands for a jet: a circle with a P."""
+    disc(parent, at, 4.2, MEDIUM, PAPER)
+    write(parent, (at[0], at[1] + 2.5), "P", SMALL, "middle", bold=True)
+
+
+GUM: Final[dict[str, str]] = {
+    "C": "surface cleaner, slowly",
+    "W": "hot wand",
+    "J": "jet from the bearings shown",
+    "S": "by hand with a scraper",
+    "M": "low-water machine",
+    "X": "left",
+}
+"""The letter of each way to take gum, and what the legend calls it."""
+
+
+def gum_lettered(letter: str) -> Mark:
+    """Return the mark of gum with the letter of the way that it is taken."""
+
+    def draw(parent: Element, at: Point) -> None:
+        gum(parent, (at[0] - 4.0, at[1]))
+        write(parent, (at[0] + 2.5, at[1] + 2.5), letter, SMALL, "middle", bold=True)
+
+    return draw
+
+
 def decision(parent: Element, at: Point) -> None:
     """Something to decide: a diamond in the accent, with a bar that survives any printer."""
     x, y = at

@@ -16,6 +16,7 @@ from sightwash.papers.drawings.labels import Box, around, centred, within_box
 from sightwash.papers.drawings.lettering import SMALL, apart, fitted, text_width
 from sightwash.papers.drawings.sheet import Sheet, label_size
 from sightwash.planning.ground import GroundTakeoff
+from sightwash.planning.ground_path import GroundPath
 from sightwash.planning.regions import region_of, shape_of
 from sightwash.planning.visit import VisitPlan
 from sightwash.site.ground import Fall
@@ -23,6 +24,14 @@ from sightwash.site.model import Site
 
 Window = tuple[float, float, float, float]
 NAMED = ("keep-out", "building", "surface", "not-washed", "neighbour", "parked", "planting")
+GUM_WAYS = {
+    "surface cleaner": "by cleaner",
+    "wand": "by wand",
+    "wand from allowed bearings": "by jet at an angle",
+    "scraper": "by scraper",
+    "low-water machine": "by low-water machine",
+    "leave": "left",
+}
 NARROW = 9.0
 """A piece of which less than this can be seen gets no name [pt]."""
 
@@ -52,9 +61,22 @@ def draw_ground(
         if fall is not None:
             sheet.later(3, partial(_fall, sheet, piece, fall, site.place.north, area, frame))
         if piece.style in NAMED and min(bounds.width, bounds.height) >= NARROW / 3:
-            sheet.later(4 + NAMED.index(piece.style), partial(_name, sheet, piece, _words(piece, takeoff), area, frame))
-    for takeoff in plan.ground:
-        _gum(sheet, takeoff, frame, window)
+            sheet.later(
+                4 + NAMED.index(piece.style), partial(_name, sheet, piece, _words(piece, takeoff, plan), area, frame)
+            )
+    _gum(sheet, plan, frame, window)
+    for path in plan.ground_paths:
+        sheet.later(3, partial(_ends, sheet, path, frame, window))
+
+
+def _ends(sheet: Sheet, path: GroundPath, frame: PlanFrame, window: Window) -> None:
+    """Mark where a path begins and ends."""
+    for place, kind, mark in ((path.start, "start", marks.start), (path.finish, "finish", marks.finish)):
+        if window[0] <= place[0] <= window[2] and window[1] <= place[1] <= window[3]:
+            at = frame.at(*place)
+            mark(group(sheet.layers["marks"], kind, f"{path.name}: {kind} of the path", path=path.id), at)
+            sheet.labels.keep_clear(centred(at, 6.5, 6.5))
+            sheet.show(kind)
 
 
 def _inside(piece: GroundPiece, window: Window) -> bool:
@@ -62,13 +84,16 @@ def _inside(piece: GroundPiece, window: Window) -> bool:
     return all(left <= x <= right and bottom <= y <= top for rings in piece.region for x, y in rings[0])
 
 
-def _words(piece: GroundPiece, takeoff: GroundTakeoff | None) -> list[str]:
+def _words(piece: GroundPiece, takeoff: GroundTakeoff | None, plan: VisitPlan) -> list[str]:
     name = piece.words if piece.style != "building" else piece.words.split(": ", 1)[1]
-    gum = (
-        f"gum: {work.door_spots} at doors by hand, about {work.open_spots:.0f} in the open"
-        for work in (takeoff.gum if takeoff else ())
-    )
-    return [apart(fitted(line, 190.0, SMALL)) for line in (name, *gum)]
+    lines, ways = [name], dict.fromkeys(GUM_WAYS, 0.0)
+    for spot in plan.gum_spots:
+        if takeoff is not None and spot.surface == takeoff.surface:
+            ways[spot.how] += spot.spots
+    said = ", ".join(f"{spots:.0f} {GUM_WAYS[how]}" for how, spots in ways.items() if spots)
+    if said:
+        lines.append(f"gum: {said}")
+    return [apart(fitted(line, 190.0, SMALL)) for line in lines]
 
 
 def _name(sheet: Sheet, piece: GroundPiece, words: list[str], area: shapely.Polygon, frame: PlanFrame) -> None:
@@ -98,14 +123,16 @@ def _holds(area: shapely.Polygon, place: Box, frame: PlanFrame) -> bool:
     return bool(shapely.contains_xy(area, x, y))
 
 
-def _gum(sheet: Sheet, takeoff: GroundTakeoff, frame: PlanFrame, window: Window) -> None:
-    for gum in takeoff.gum:
-        for x, y in gum.marked_at_doors:
-            if window[0] <= x <= window[2] and window[1] <= y <= window[3]:
-                at = frame.at(x, y)
-                marks.gum(group(sheet.layers["marks"], "gum", "gum at a door"), at)
-                sheet.labels.keep_clear(centred(at, 3.5, 3.5))
-                sheet.show("gum")
+def _gum(sheet: Sheet, plan: VisitPlan, frame: PlanFrame, window: Window) -> None:
+    for spot in plan.gum_spots:
+        if spot.at is None or spot.door is None:
+            continue
+        x, y = spot.at
+        if window[0] <= x <= window[2] and window[1] <= y <= window[3]:
+            at = frame.at(x, y)
+            marks.gum(group(sheet.layers["marks"], "gum", f"{spot.id} at {spot.door}: {spot.how}"), at)
+            sheet.labels.keep_clear(centred(at, 3.5, 3.5))
+            sheet.show("gum")
 
 
 def _fall(sheet: Sheet, piece: GroundPiece, fall: Fall, north: float, area: shapely.Polygon, frame: PlanFrame) -> None:
