@@ -16,6 +16,7 @@ from sightwash.basis.units import FOOT
 from sightwash.planning.methods import ARM_REACH
 from sightwash.planning.tables import starting_rates
 from sightwash.science.clearances import unqualified_line_clearance
+from sightwash.science.segments import segment_distances
 from sightwash.science.ways import shortest_ways
 from sightwash.site.eyes import Eye
 from sightwash.site.ground import OverheadLine
@@ -90,10 +91,8 @@ def candidates(
     for road in roads_of(site.eyes):
         blocked |= shapely.distance(ways, road) < ROAD_EDGE
     blocked |= _beyond_hose(site, found, hose)
-    for line in site.overhead_lines:
-        span = shapely.LineString([line.start[:2], line.end[:2]])
-        for k in np.flatnonzero(shapely.distance(points, span) < line_clearance(line.kilovolts) + AIM_SLACK):
-            blocked[k] |= found[k].kind != "look" and _near_line(line, placed, found[k], rig)
+    worked = np.array([candidate.kind != "look" for candidate in found], bool)
+    blocked[worked] |= near_lines(site.overhead_lines, placed, [c for c in found if c.kind != "look"], rig)
     return tuple(candidate for candidate, bad in zip(found, blocked.tolist(), strict=True) if not bad)
 
 
@@ -170,6 +169,13 @@ def _plan(placed: PlacedWall, s: float, out: float) -> tuple[float, float]:
     return x + s * along[0] + out * along[1], y + s * along[1] - out * along[0]
 
 
+def site_points(placed: PlacedWall, s: Array, out: Array, z: Array) -> Array:
+    """Return the site points at ``s`` along, ``out`` from and ``z`` up a wall, one a row."""
+    along, outward = placed.along, placed.outward
+    up = np.array([0.0, 0.0, 1.0])
+    return np.asarray(placed.origin + s[:, None] * along + out[:, None] * outward + z[:, None] * up, float)
+
+
 def _before_door(placed: PlacedWall, s: float) -> bool:
     """Return whether a place is square before a door."""
     return any(d.left - DOOR_MARGIN <= s <= d.left + d.width + DOOR_MARGIN for d in placed.wall.doors)
@@ -206,10 +212,26 @@ def line_points(line: OverheadLine, count: int = 65) -> Array:
     return along
 
 
-def _near_line(line: OverheadLine, placed: PlacedWall, candidate: Candidate, rig: Rig) -> bool:
-    """Return whether a person with the wand held upright comes too near an overhead line."""
-    top = candidate.step + ARM_REACH + float(rig.wand_length)
-    foot = np.array([*candidate.place, placed.datum + placed.ground_at(candidate.s)])
-    body = np.linspace(foot, foot + np.array([0.0, 0.0, top]), 17)
-    apart = float(np.linalg.norm(body[:, None, :] - line_points(line)[None, :, :], axis=2).min())
-    return apart < line_clearance(line.kilovolts) + AIM_SLACK
+def near_lines(lines: Sequence[OverheadLine], placed: PlacedWall, places: Sequence[Candidate], rig: Rig) -> Flags:
+    """Return at which places a person with the wand held upright comes too near an overhead line."""
+    near = np.zeros(len(places), bool)
+    if not lines or not places:
+        return near
+    s, out, step = (np.array([getattr(place, name) for place in places], float) for name in ("s", "out", "step"))
+    ground = np.array([placed.ground_at(place.s) for place in places], float)
+    feet = site_points(placed, s, out, ground)
+    tops = site_points(placed, s, out, ground + step + ARM_REACH + float(rig.wand_length))
+    low, high = feet[:, :2].min(axis=0), feet[:, :2].max(axis=0)
+    for line in lines:
+        least = line_clearance(line.kilovolts) + AIM_SLACK
+        ends = np.array([line.start[:2], line.end[:2]], float)
+        if (ends.max(axis=0) < low - least).any() or (ends.min(axis=0) > high + least).any():
+            continue
+        beside = segment_distances(feet[:, :2], feet[:, :2], line.start[:2], line.end[:2])
+        under = np.flatnonzero(beside < least)
+        if len(under):
+            wire = line_points(line)
+            near[under] |= (
+                segment_distances(feet[under, None], tops[under, None], wire[:-1], wire[1:]).min(axis=1) < least
+            )
+    return near

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
@@ -16,6 +16,7 @@ from sightwash.basis.units import LENGTH, show
 from sightwash.planning.missed import paced
 from sightwash.planning.standing import Standing
 from sightwash.planning.weather import Air
+from sightwash.planning.work_hours import WorkHour
 from sightwash.science.drops import distance_to_clear
 from sightwash.site.model import Site
 from sightwash.site.shapes import PlacedWall
@@ -44,11 +45,20 @@ class Drift:
 
 
 def plan_drift(
-    site: Site, walls: tuple[PlacedWall, ...], standing: tuple[Standing, ...], air: Air
+    site: Site,
+    walls: tuple[PlacedWall, ...],
+    standing: tuple[Standing, ...],
+    air: Air,
+    hours: Sequence[WorkHour] = (),
 ) -> tuple[Drift, ...]:
-    """Return the drift from every wall that water is thrown at, fines first."""
+    """Return the drift from every wall that water is thrown at, fines first.
+
+    The strongest gust stated for the working ``hours`` goes before the steady wind: drops fall within one gust.
+    """
+    air = replace(air, wind=max([air.wind, *(hour.gust for hour in hours if hour.gust is not None)]))
     by_id = {wall.wall.id: wall for wall in walls}
     things = tuple(_things(site, walls))
+    outlines = np.array([shape for _, _, shape in things], object)
     found: list[Drift] = []
     for plan in standing:
         if not plan.spots:
@@ -58,9 +68,9 @@ def plan_drift(
             distance = float(distance_to_clear(drop, height, air.wind))
             reached: tuple[str, ...] = ()
             if by_id[plan.wall].measured_place:
-                area = _swept(by_id[plan.wall], plan, distance, site, air)
+                near = shapely.dwithin(outlines, *_swept(by_id[plan.wall], plan, distance, site, air)).tolist()
                 reached = tuple(
-                    thing for owner, thing, shape in things if owner != plan.wall and shape.intersects(area)
+                    thing for (owner, thing, _), hit in zip(things, near, strict=True) if hit and owner != plan.wall
                 )
             found.append(_drift(plan.wall, drop, name, height, air, distance, reached, site.units))
     return tuple(found)
@@ -73,7 +83,7 @@ def _drift(
     what = f"{wall}: {name} of {drop * 1000:g} mm from {show(height, LENGTH, system)} up drift {far}"
     act = "cover it, move it or wait" if drop >= SURE_TO_WET else "watch it; stop when you see or smell it there"
     words = f"{what}; downwind: {', '.join(reached)}: {act}" if reached else f"{what}; nothing noted lies there"
-    rule = "wind times height over fall speed as measured; evaporation left out"
+    rule = "wind, or the gust where one is given, times height over fall speed as measured; evaporation left out"
     return Drift(
         wall,
         drop,
@@ -87,18 +97,18 @@ def _drift(
     )
 
 
-def _swept(placed: PlacedWall, plan: Standing, distance: float, site: Site, air: Air) -> BaseGeometry:
-    """Return the ground that drops from the wall and from the jets before it can reach.
+def _swept(placed: PlacedWall, plan: Standing, distance: float, site: Site, air: Air) -> tuple[BaseGeometry, float]:
+    """Return the ground over which drops from the wall and from the jets before it go, and how far beside it [m].
 
     It is swept along the wind, or lies all round where the wind's bearing is unknown.
     """
     wet = np.array([placed.start, placed.end, *(spot.place for spot in plan.spots)])
     if air.wind_from is None:
-        return shapely.MultiPoint(wet).convex_hull.buffer(max(distance, LEAST_SPREAD))
+        return shapely.MultiPoint(wet).convex_hull, max(distance, LEAST_SPREAD)
     toward = math.radians(air.wind_from + 180.0 - site.place.north)
     shift = np.array([math.sin(toward), math.cos(toward)]) * distance
     hull = shapely.MultiPoint(np.vstack([wet, wet + shift])).convex_hull
-    return hull.buffer(max(SPREAD * distance, LEAST_SPREAD))
+    return hull, max(SPREAD * distance, LEAST_SPREAD)
 
 
 def _things(site: Site, walls: tuple[PlacedWall, ...]) -> Iterator[tuple[str | None, str, BaseGeometry]]:

@@ -13,20 +13,21 @@ from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from sightwash.basis.sources import Why
-from sightwash.planning.regions import Region, region_of
+from sightwash.planning.regions import Region, areas_of, region_of
 from sightwash.planning.sight import (
-    LEAST_SPACING,
     NOTICE,
     TOLERANCE,
     crew_walk,
     eye_points,
     eyes_are_public,
     noticed_part,
+    sample_spacing,
+    with_parapets,
 )
-from sightwash.science.pathsight import PathSight, path_sight
+from sightwash.science.pathsight import paths_sight
 from sightwash.science.visibility import solids_before
 from sightwash.site.eyes import CrewEye, Eye
-from sightwash.site.facets import Facet, parapets, projection_facets
+from sightwash.site.facets import Facet, projection_facets
 from sightwash.site.model import Site
 from sightwash.site.shapes import PlacedWall, Solid
 
@@ -75,56 +76,75 @@ def plan_face_sight(
     Without any public eye every face is taken as seen, as walls are; the crew sees what its walk along the wall and
     its declared eyes see.
     """
-    bodies = [*solids, *parapets(site, walls)]
-    return tuple(
-        _face_sight(placed, facet, near, eyes, crew)
-        for placed in walls
-        for near in (_near(placed, bodies),)
-        for item in placed.wall.projections
-        if item.kind in WASHED
-        for facet in projection_facets(placed, item)
-    )
+    bodies = with_parapets(site, walls, solids)
+    found: list[FaceSight] = []
+    for placed in walls:
+        items = [item for item in placed.wall.projections if item.kind in WASHED]
+        if items:
+            near, views = _near(placed, bodies), _views(placed, eyes, crew)
+            faces = (facet for item in items for facet in projection_facets(placed, item))
+            found += (_face_sight(placed, facet, near, views, eyes_are_public(eyes)) for facet in faces)
+    return tuple(found)
 
 
 def _near(placed: PlacedWall, solids: Sequence[Solid]) -> list[Array]:
     """Return the solids near enough to stand between a wall and an eye that notices it."""
-    middle = placed.point(placed.length / 2, 0.0)
+    if not solids:
+        return []
+    counts = np.array([len(solid.points) for solid in solids])
+    offsets = np.concatenate([solid.points for solid in solids]) - placed.point(placed.length / 2, 0.0)
+    away = np.minimum.reduceat(np.hypot(*offsets[:, :2].T), np.cumsum(counts) - counts)
     reach = NOTICE + placed.length / 2 + BEYOND
-    return [solid.points for solid in solids if float(np.hypot(*(solid.points[:, :2] - middle[:2]).T).min()) <= reach]
+    return [solid.points for solid, near in zip(solids, (away <= reach).tolist(), strict=True) if near]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _View:
+    """One path of eyes before a wall: whose, whether the public's, its noticed part, how far apart it is sampled."""
+
+    name: str
+    public: bool
+    points: Array
+    spacing: float
+
+
+def _views(placed: PlacedWall, eyes: Sequence[Eye], crew: CrewEye) -> list[_View]:
+    """Return the paths from which a wall is noticed, that of the crew at work last."""
+    paths = [(eye.id, eye.kind != "crew", eye_points(eye)) for eye in eyes]
+    paths.append(("crew-at-work", False, crew_walk(placed, crew)))
+    noticed = [(name, public, noticed_part(points, placed)) for name, public, points in paths]
+    return [
+        _View(name, public, points, sample_spacing(placed, points))
+        for name, public, points in noticed
+        if points is not None
+    ]
 
 
 def _face_sight(
-    placed: PlacedWall, facet: Facet, bodies: Sequence[Array], eyes: Sequence[Eye], crew: CrewEye
+    placed: PlacedWall, facet: Facet, bodies: Sequence[Array], views: Sequence[_View], watched: bool
 ) -> FaceSight:
-    views = [(eye.id, eye.kind != "crew", eye_points(eye)) for eye in eyes]
-    views.append(("crew-at-work", False, crew_walk(placed, crew)))
+    """Return the sight of one face; a path that lies wholly behind its plane is left out."""
+    origin, normal = facet.frame.origin, facet.frame.normal
+    ahead = [view for view in views if float(((view.points - origin) @ normal).max()) > 0.0]
+    looks = paths_sight(
+        facet.outline, facet.frame, bodies, [v.points for v in ahead], [v.spacing for v in ahead], TOLERANCE
+    )
     inside: dict[bool, list[BaseGeometry]] = {True: [], False: []}
     possibly: list[BaseGeometry] = []
     seen_by: list[str] = []
-    proven = True
-    for name, public, points in views:
-        found = _look(facet, bodies, noticed_part(points, placed), placed)
-        if found is None:
-            continue
-        inside[public].append(found.inside)
-        proven &= found.proven
-        if public:
+    for view, found in zip(ahead, looks, strict=True):
+        inside[view.public].append(found.inside)
+        if view.public:
             possibly.append(found.outside)
-            seen_by += [name] if region_of(found.inside) else []
-    before = facet.frame.origin + facet.frame.normal
-    covered = solids_before(facet.outline, facet.frame, bodies, before)[0].covered
-    if not eyes_are_public(eyes):
+            seen_by += [view.name] if areas_of(found.inside) else []
+    if looks:
+        covered = looks[0].covered
+    else:
+        covered = solids_before(facet.outline, facet.frame, bodies, origin + normal)[0].covered
+    if not watched:
         inside[True] = possibly = [facet.outline.difference(covered)]
+    proven = all(found.proven for found in looks)
     return _summed(facet, placed, covered, inside, possibly, tuple(seen_by), proven)
-
-
-def _look(facet: Facet, bodies: Sequence[Array], points: Array | None, placed: PlacedWall) -> PathSight | None:
-    """Return what is seen of a face from a place or along a path; None where the whole path is behind its plane."""
-    if points is None or float(((points - facet.frame.origin) @ facet.frame.normal).max()) <= 0.0:
-        return None
-    away = float(np.hypot(*(points[:, :2] - placed.point(placed.length / 2, 0.0)[:2]).T).min())
-    spacing = max(LEAST_SPACING, away / 6)
-    return path_sight(facet.outline, facet.frame, bodies, points, spacing=spacing, tolerance=TOLERANCE)
 
 
 def _summed(
@@ -152,6 +172,8 @@ def _summed(
 
 
 def _union(shapes: list[BaseGeometry]) -> BaseGeometry:
+    if len(shapes) == 1:
+        return shapes[0]
     union = shapely.union_all(shapes)
     assert isinstance(union, BaseGeometry)
     return union

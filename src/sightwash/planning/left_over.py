@@ -73,8 +73,9 @@ TALLEST_STEP = 6.0
 
 def unseen(
     looks: Sequence[LookPiece], seen: NDArray[np.bool_], strips: Sequence[MissedStrip], system: str
-) -> Iterator[str]:
-    """Yield what of the missed strips nobody looks at from any place."""
+) -> dict[str, str]:
+    """Return what of the missed strips nobody looks at from any place, in words by the strip's id."""
+    found: dict[str, str] = {}
     rest = [piece for piece, by_any in zip(looks, np.any(seen, axis=1).tolist(), strict=True) if not by_any]
     by_id = {strip.id: strip for strip in strips}
     for name in dict.fromkeys(piece.strip for piece in rest):
@@ -83,4 +84,5 @@ def unseen(
         ladders = [remedy.step for remedy in by_id[name].remedies if remedy.kind == "ladder"]
         answer = f"a ladder with a step {show(min(ladders), LENGTH, system)} up, or " if ladders else ""
         where = f"{show(area, AREA, system)} stay unseen from every allowed place"
-        yield f"{name}: {where}, the lowest {show(low, LENGTH, system)} up; cheapest: {answer}a mirror pole"
+        found[name] = f"{name}: {where}, the lowest {show(low, LENGTH, system)} up; cheapest: {answer}a mirror pole"
+    return found

@@ -13,10 +13,12 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from sightwash.planning.candidates import Candidate, line_clearance, line_points
+from sightwash.planning.candidates import Candidate, line_clearance, line_points, site_points
 from sightwash.planning.pieces import Face, WashPiece, hand_height
 from sightwash.planning.sight import bodies_before
-from sightwash.science.visibility import hidden_shapes, make_frame
+from sightwash.science.facets import make_frame
+from sightwash.science.segments import segment_distances
+from sightwash.science.shadow_points import hidden_points
 from sightwash.site.ground import OverheadLine
 from sightwash.site.model import Site
 from sightwash.site.rig import Rig
@@ -32,6 +34,10 @@ CLEAR_OF_FACE: Final = 0.3
 """How far out of a front face a place must be to strike it [m]."""
 JET_SLACK: Final = 1.0
 """Added to the clearance from a line for the arc, the spread and the sway of a jet [m]; a judgement."""
+WIRE_CHORDS: Final = 8
+"""Chords that stand for a hanging line."""
+WIRE_SLACK: Final = 1.0 / WIRE_CHORDS**2
+"""How far a parabola lies from its chords, as a share of its sag [-]: exact where the chords are equal in the plan."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -57,21 +63,20 @@ def plan_fire(
     """Return what a straight jet from every spot strikes and which jets come near an overhead line."""
     near, under = (np.zeros((len(washes), len(places)), bool) for _ in range(2))
     starts = _nozzles(placed, places, rig)
-    for line in site.overhead_lines if len(places) and washes else ():
-        close, below = _near(line, placed, starts, places, washes)
-        near |= close
-        under |= below
+    worked = np.array([k for k, place in enumerate(places) if place.kind in ("spot", "ladder")], int)
+    for line in site.overhead_lines if len(worked) and washes else ():
+        close, below = _near(line, placed, starts[worked], max(places[k].out for k in worked), washes)
+        near[:, worked] |= close
+        under[:, worked] |= below
     return Fire(_struck(placed, starts, places, washes, solids), near, under)
 
 
 def _nozzles(placed: PlacedWall, places: Sequence[Candidate], rig: Rig) -> Array:
     """Return where the water leaves at each place: the nozzle in the hands, or a wand held up from a ladder."""
     heights = {"spot": float(rig.crew.wand_height), "ladder": hand_height(rig)}
-    found = [
-        placed.point(place.s, place.out, placed.ground_at(place.s) + place.step + heights.get(place.kind, 0.0))
-        for place in places
-    ]
-    return np.array(found, float).reshape(len(places), 3)
+    s, out = (np.array([getattr(place, name) for place in places], float) for name in ("s", "out"))
+    up = [placed.ground_at(place.s) + place.step + heights.get(place.kind, 0.0) for place in places]
+    return site_points(placed, s, out, np.array(up, float))
 
 
 def _struck(
@@ -88,15 +93,19 @@ def _struck(
     frame = make_frame(placed.origin, placed.along)
     farthest = max(places[k].out for k in spots)
     bodies = [body for body in bodies_before(placed, solids) if _is_near(placed, body, farthest)]
-    hidden = hidden_shapes(placed.outline, frame, bodies, starts[spots])
-    shapely.prepare(hidden)
-    s = np.array([[p.left + share * (p.right - p.left) for share in STRUCK_AT] for p in washes])
-    z = np.array([[max(p.level - STRUCK_DEPTH, (p.level * 2 + p.bottom - p.top) / 2)] * len(STRUCK_AT) for p in washes])
-    for k, shape in zip(spots, hidden, strict=True):
-        struck[:, k] = ~shapely.contains_xy(shape, s, z).any(axis=1)
+    aims = np.array(
+        [
+            (p.left + share * (p.right - p.left), max(p.level - STRUCK_DEPTH, (p.level * 2 + p.bottom - p.top) / 2))
+            for p in washes
+            for share in STRUCK_AT
+        ]
+    )
+    different, which = np.unique(aims, axis=0, return_inverse=True)
+    hidden = hidden_points(frame, bodies, starts[spots], different)[:, which.reshape(-1, len(STRUCK_AT))]
+    struck[:, spots] = ~hidden.any(axis=2).T
+    out, height = np.array([places[k].out for k in spots]), starts[spots, 2] - placed.datum
     for row, piece in enumerate(washes):
         if piece.face is not None:
-            out, height = (np.array(each)[spots] for each in ([p.out for p in places], starts[:, 2] - placed.datum))
             struck[row, spots] = _face_struck(piece.face, out, height)
     return struck
 
@@ -120,44 +129,41 @@ def _face_struck(face: Face, out: Array, height: Array) -> Flags:
 
 
 def _near(
-    line: OverheadLine,
-    placed: PlacedWall,
-    starts: Array,
-    places: Sequence[Candidate],
-    washes: Sequence[WashPiece],
+    line: OverheadLine, placed: PlacedWall, starts: Array, farthest: float, washes: Sequence[WashPiece]
 ) -> tuple[Flags, Flags]:
-    """Return which jets come near a line, and which run within that distance of it in the plan."""
+    """Return which jets come near a line, and which run within that distance of it in the plan.
+
+    The line is taken as a few chords; a hanging line is nowhere farther from them than WIRE_SLACK of its sag.
+    """
     least = line_clearance(line.kilovolts) + JET_SLACK
-    near = np.zeros((len(washes), len(places)), bool)
-    span = shapely.LineString([line.start[:2], line.end[:2]])
-    far = max([place.out for place in places if place.kind in ("spot", "ladder")], default=0.0) + least
-    if span.distance(shapely.LineString([placed.start, placed.end])) > far:
-        return near, near
-    ends = np.array([[placed.point(s, 0.0, p.level) for s in (p.left, p.s, p.right)] for p in washes])
-    under = _within_plan(starts[:, :2], ends[:, :, :2], span, least)
-    along, share = line_points(line), np.linspace(0.0, 1.0, 17)[:, None]
-    for row, k in np.argwhere(under).tolist():
-        paths = starts[k] + share * (ends[row] - starts[k])[:, None, :]
-        near[row, k] = np.linalg.norm(paths[:, :, None, :] - along, axis=3).min() < least
+    near, under = (np.zeros((len(washes), len(starts)), bool) for _ in range(2))
+    first, last = np.array(line.start, float), np.array(line.end, float)
+    span = shapely.LineString([first[:2], last[:2]])
+    if span.distance(shapely.LineString([placed.start, placed.end])) > farthest + least:
+        return near, under
+    stretches = np.array([(p.left, p.s, p.right) for p in washes]).ravel()
+    levels = np.repeat([p.level for p in washes], 3)
+    ends = site_points(placed, stretches, np.zeros(len(levels)), levels).reshape(len(washes), 3, 3)
+    rows, thirds, columns = np.nonzero(_doubtful(starts[:, :2], ends[:, :, :2], first[:2], last[:2], least))
+    nozzles, marks = starts[columns], ends[rows, thirds]
+    below = segment_distances(nozzles[:, :2], marks[:, :2], first[:2], last[:2]) < least
+    under[rows[below], columns[below]] = True
+    rows, columns, nozzles, marks = rows[below], columns[below], nozzles[below], marks[below]
+    wire = line_points(line, WIRE_CHORDS + 1)
+    apart = segment_distances(nozzles[:, None], marks[:, None], wire[:-1], wire[1:]).min(axis=1)
+    close = apart < least + WIRE_SLACK * float(line.sag)
+    near[rows[close], columns[close]] = True
     return near, under
 
 
-def _within_plan(starts: Array, ends: Array, span: shapely.LineString, least: float) -> Flags:
-    """Return whether a jet (piece, place) comes within a distance of a line's span in the plan.
+def _doubtful(starts: Array, ends: Array, first: Array, last: Array, least: float) -> Flags:
+    """Return which jets (piece, end, place) may come within a distance of a line in the plan.
 
-    Most jets are let go by their middle: none of a jet is farther from it than half its length.
+    None of a jet is farther from its middle than half its length.
     """
-    (ax, ay), (bx, by) = span.coords
-    middle = (starts[None, None, :, :] + ends[:, :, None, :]) / 2.0
-    half = np.linalg.norm(starts[None, None, :, :] - ends[:, :, None, :], axis=3) / 2.0
-    step = np.array([bx - ax, by - ay])
-    share = np.clip(((middle - (ax, ay)) @ step) / float(step @ step), 0.0, 1.0) if step.any() else np.zeros(half.shape)
-    away = np.linalg.norm(middle - (np.array([ax, ay]) + share[..., None] * step), axis=3)
-    under = np.zeros((len(ends), len(starts)), bool)
-    doubtful = np.argwhere(away - half < least)
-    if len(doubtful):
-        rows, thirds, columns = doubtful.T
-        ways = shapely.linestrings(np.stack([starts[columns], ends[rows, thirds]], axis=1))
-        close = np.asarray(shapely.distance(ways, span) < least, bool)
-        under[rows[close], columns[close]] = True
-    return under
+    middle = (starts + ends[:, :, None, :]) / 2.0
+    half = np.linalg.norm(starts - ends[:, :, None, :], axis=3) / 2.0
+    step = last - first
+    share = np.clip(((middle - first) @ step) / (float(step @ step) or 1.0), 0.0, 1.0)
+    away = np.linalg.norm(middle - (first + share[..., None] * step), axis=3)
+    return np.asarray(away - half < least, bool)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -13,13 +13,14 @@ from shapely.geometry.base import BaseGeometry
 
 from sightwash.basis.sources import Why
 from sightwash.basis.units import FOOT, LENGTH, show
-from sightwash.planning.candidates import over_a_road, roads_of
+from sightwash.planning.candidates import Candidate, near_lines, over_a_road, roads_of
 from sightwash.planning.noticing import Notice, notices
 from sightwash.planning.regions import Region, areas_of, region_of, shape_of
 from sightwash.planning.sight import WallSight
 from sightwash.planning.takeoff import WallPatch
 from sightwash.science.standpoints import stand_back_distance, step_height
 from sightwash.site.eyes import CrewEye, Eye
+from sightwash.site.ground import OverheadLine
 from sightwash.site.rig import Rig
 from sightwash.site.shapes import PlacedWall
 from sightwash.site.walls import Projection
@@ -48,10 +49,11 @@ class Remedy:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Ground:
-    """The ground before a strip: where nobody may stand, the roads, and the strip's ends along the wall [m]."""
+    """What is before a strip: where nobody may stand, roads, overhead lines, the strip's ends along the wall [m]."""
 
     no_standing: BaseGeometry
     roads: tuple[shapely.LineString, ...]
+    lines: tuple[OverheadLine, ...]
     left: float
     right: float
     system: str
@@ -63,12 +65,22 @@ class Ground:
 
     def allowed_place(self, placed: PlacedWall, out: float) -> float | None:
         """Return the place nearest the strip's middle, so far out, that may be stood at; None if there is none."""
+        return next(self.allowed_places(placed, out), None)
+
+    def allowed_places(self, placed: PlacedWall, out: float) -> Iterator[float]:
+        """Yield the places so far out that may be stood at, those nearest the strip's middle first."""
         places = np.linspace(self.left, self.right, 17)
-        for s in sorted(places.tolist(), key=lambda s: abs(s - self.middle)):
-            x, y = placed.point(s, out)[:2]
-            if not self.no_standing.covers(shapely.Point(x, y)) and not over_a_road(placed, s, out, self.roads):
-                return float(s)
-        return None
+        points = np.array([placed.point(s, out)[:2] for s in places])
+        free = ~np.asarray(shapely.covers(self.no_standing, shapely.points(points)), bool)
+        for k in np.argsort(np.abs(places - self.middle), kind="stable").tolist():
+            if free[k] and not over_a_road(placed, float(places[k]), out, self.roads):
+                yield float(places[k])
+
+    def clear_of_lines(self, placed: PlacedWall, s: float, out: float, step: float, rig: Rig) -> bool:
+        """Return whether a person on a step with the wand held upright keeps off every overhead line there."""
+        place = placed.point(s, out)
+        ladder = Candidate("ladder", s, out, (float(place[0]), float(place[1])), step, 0.0)
+        return not placed.measured_place or not bool(near_lines(self.lines, placed, [ladder], rig)[0])
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,10 +111,11 @@ def plan_missed(
     rig: Rig,
     no_standing: BaseGeometry,
     system: str = "us",
+    lines: tuple[OverheadLine, ...] = (),
 ) -> tuple[MissedStrip, ...]:
     """Return the missed strips of a wall, largest first, each with its remedies, the easier first.
 
-    Without any public eye every strip counts as seen by all, and none is ranked.
+    Without any public eye every strip counts as seen by all, and none is ranked. No ladder is set near ``lines``.
     """
     shape = shape_of(sight.missed)
     lean = shape.buffer(-LEAST_HEIGHT / 2, join_style="mitre").buffer(LEAST_HEIGHT / 2, join_style="mitre")
@@ -111,29 +124,18 @@ def plan_missed(
         left, _, right, _ = part.bounds
         bottom, top = _edges_at_middle(part)
         under = _projection_below(placed, left, right, bottom)
-        ground = Ground(no_standing, roads_of(eyes), left, right, system)
+        ground = Ground(no_standing, roads_of(eyes), lines, left, right, system)
         remedies = _remedies(placed, under, bottom, top, crew, rig, ground) if under else ()
         beside = f"over {under.id}" if under else "beside what stands before it"
         noticed = notices(placed, part, sight.views, eyes)
         why = Why(f"{beside}: in public view, not from where the crew works", ("similar-triangles", "crew-eye-height"))
         found.append(
             MissedStrip(
-                f"{placed.wall.id}-missed-{number}",
-                placed.wall.id,
-                region_of(part),
-                float(part.area),
-                left,
-                right,
-                bottom,
-                top,
-                under.id if under else None,
-                tuple(notice.eye for notice in noticed),
-                noticed,
-                math.fsum(notice.score for notice in noticed),
-                remedies,
-                why,
+                f"{placed.wall.id}-missed-{number}", placed.wall.id, region_of(part), float(part.area),
+                left, right, bottom, top, under.id if under else None, tuple(notice.eye for notice in noticed),
+                noticed, math.fsum(notice.score for notice in noticed), remedies, why,
             )
-        )
+        )  # fmt: skip
     return tuple(found)
 
 
@@ -199,9 +201,15 @@ def _ladder(
     placed: PlacedWall, bottom: float, edge: float, depth: float, crew: CrewEye, rig: Rig, ground: Ground
 ) -> Remedy:
     distance = paced(depth + LADDER_STANDOFF, ground.system)
-    s = ground.allowed_place(placed, distance)
+
+    def step_at(s: float) -> float:
+        return step_height(max(bottom, edge), edge, depth, distance, crew.height + placed.ground_at(s))
+
+    allowed = list(ground.allowed_places(placed, distance))
+    clear = (s for s in allowed if ground.clear_of_lines(placed, s, distance, step_at(s), rig))
+    s = next(clear, None)
     at = ground.middle if s is None else s
-    step = step_height(max(bottom, edge), edge, depth, distance, crew.height + placed.ground_at(at))
+    step = step_at(at)
     x, y = (float(v) for v in placed.point(at, distance)[:2])
     tallest = max((float(ladder.step_height) for ladder in rig.ladders), default=0.0)
     sets = max(math.ceil((ground.right - ground.left) / LADDER_STRETCH - 1e-9), 1)
@@ -212,6 +220,8 @@ def _ladder(
         words += "; no ladder on the rig"
     elif step > tallest:
         words += f"; the tallest step on the rig is {show(tallest, LENGTH, ground.system)}"
+    if allowed and s is None:
+        words += "; too near an overhead line"
     return Remedy("ladder", 1.0, distance, step, step <= tallest and s is not None, (x, y), words)
 
 

@@ -15,9 +15,11 @@ from shapely.geometry.base import BaseGeometry
 
 from sightwash.basis.sources import Why
 from sightwash.planning.regions import Region, region_of
-from sightwash.science.pathsight import PathSight, path_sight
+from sightwash.science.pathsight import PathSight, paths_sight
 from sightwash.science.visibility import make_frame
 from sightwash.site.eyes import CrewEye, Eye
+from sightwash.site.facets import parapets
+from sightwash.site.model import Site
 from sightwash.site.shapes import PlacedWall, Solid
 
 Array = NDArray[np.float64]
@@ -118,17 +120,23 @@ def _chord(start: Array, step: Array, reach: float) -> tuple[float, ...]:
     return (low, high) if low < high else ()
 
 
+def with_parapets(site: Site, walls: tuple[PlacedWall, ...], bodies: Sequence[Solid]) -> tuple[Solid, ...]:
+    """Return solids with what stands up above the roofs behind the measured walls, each once."""
+    if any(solid.kind == "parapet" for solid in bodies):
+        return tuple(bodies)
+    return (*bodies, *parapets(site, tuple(placed for placed in walls if placed.measured_place)))
+
+
 def bodies_before(placed: PlacedWall, solids: Sequence[Solid]) -> list[Array]:
     """Return the solids that can hide or touch some of a wall: before its plane and near enough."""
-    middle, outward = placed.point(placed.length / 2, 0.0), placed.outward
-    reach = NOTICE + placed.length / 2
-    return [
-        solid.points
-        for solid in solids
-        if solid.owner != placed.wall.id
-        and float(((solid.points - middle) @ outward).max()) > 1e-7
-        and float(np.hypot(*(solid.points[0, :2] - middle[:2]))) <= reach + 100.0
-    ]
+    others = [solid.points for solid in solids if solid.owner != placed.wall.id]
+    if not others:
+        return []
+    counts = np.array([len(points) for points in others])
+    offsets, starts = np.concatenate(others) - placed.point(placed.length / 2, 0.0), np.cumsum(counts) - counts
+    ahead = np.maximum.reduceat(offsets @ placed.outward, starts) > 1e-7
+    near = np.hypot(*offsets[starts, :2].T) <= NOTICE + placed.length / 2 + 100.0
+    return [points for points, kept in zip(others, (ahead & near).tolist(), strict=True) if kept]
 
 
 def plan_sight(placed: PlacedWall, solids: Sequence[Solid], eyes: Sequence[Eye], crew: CrewEye) -> WallSight:
@@ -143,11 +151,9 @@ def plan_sight(placed: PlacedWall, solids: Sequence[Solid], eyes: Sequence[Eye],
     views: list[EyeView] = []
     inside: dict[bool, list[BaseGeometry]] = {True: [], False: []}
     possibly: list[BaseGeometry] = []
-    for eye, points in [*((eye, eye_points(eye)) for eye in eyes), (declared, crew_walk(placed, crew))]:
-        near = noticed_part(points, placed)
-        if near is None:
-            continue
-        found = look(placed, bodies, near)
+    paths = [*((eye, eye_points(eye)) for eye in eyes), (declared, crew_walk(placed, crew))]
+    noticing = [(eye, near) for eye, points in paths if (near := noticed_part(points, placed)) is not None]
+    for (eye, _), found in zip(noticing, looks(placed, bodies, [near for _, near in noticing]), strict=True):
         views.append(_view(placed, eye, found))
         inside[eye.kind != "crew"].append(found.inside)
         if eye.kind != "crew":
@@ -166,15 +172,20 @@ def eyes_are_public(eyes: Sequence[Eye]) -> bool:
 
 def look(placed: PlacedWall, bodies: Sequence[Array], points: Array) -> PathSight:
     """Return what is seen of a wall from a place or along a path of eyes (world points)."""
+    return looks(placed, bodies, [points])[0]
+
+
+def looks(placed: PlacedWall, bodies: Sequence[Array], paths: Sequence[Array]) -> tuple[PathSight, ...]:
+    """Return what is seen of a wall from each of several places or paths of eyes (world points)."""
+    frame = make_frame(placed.origin, placed.along)
+    spacings = [sample_spacing(placed, points) for points in paths]
+    return paths_sight(placed.outline, frame, bodies, paths, spacings, TOLERANCE)
+
+
+def sample_spacing(placed: PlacedWall, points: Array) -> float:
+    """Return how far apart a path's eyes are sampled: the nearer it comes to a wall, the closer [m]."""
     away = float(np.hypot(*(points[:, :2] - placed.point(placed.length / 2, 0.0)[:2]).T).min())
-    return path_sight(
-        placed.outline,
-        make_frame(placed.origin, placed.along),
-        bodies,
-        points,
-        spacing=max(LEAST_SPACING, away / 6),
-        tolerance=TOLERANCE,
-    )
+    return max(LEAST_SPACING, away / 6)
 
 
 def _wall_sight(
@@ -208,6 +219,8 @@ def _wall_sight(
 
 
 def _union(shapes: list[BaseGeometry]) -> BaseGeometry:
+    if len(shapes) == 1:
+        return shapes[0]
     union = shapely.union_all(shapes)
     assert isinstance(union, BaseGeometry)
     return union

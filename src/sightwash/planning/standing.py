@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Final
 
 import numpy as np
@@ -25,7 +26,7 @@ from sightwash.planning.methods import SurfaceMethod
 from sightwash.planning.missed import MissedStrip
 from sightwash.planning.pieces import LookPiece, WashPiece, look_pieces, wash_pieces
 from sightwash.planning.reach import LADDER_REACH, NONE, VERDICTS, Reach, heights_reached, plan_reach
-from sightwash.planning.regions import shape_of
+from sightwash.planning.regions import common_areas, shape_of
 from sightwash.planning.sight import EyeView, bodies_before
 from sightwash.planning.tips import hose_runs
 from sightwash.planning.weather import Air
@@ -84,7 +85,10 @@ class LookSpot:
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """All places of one wall in walking order, their time [s], the proven bound and gap, and what is left over."""
+    """All places of one wall in walking order, their time [s], the proven bound and gap, and what is left over.
+
+    ``unreached`` and ``unseen`` say it in words; ``open_strips`` are the ids of the strips with something unseen.
+    """
 
     wall: str
     spots: tuple[StandingSpot, ...]
@@ -94,6 +98,7 @@ class Standing:
     gap: float
     unreached: tuple[str, ...]
     unseen: tuple[str, ...]
+    open_strips: tuple[str, ...]
     why: Why
 
 
@@ -132,17 +137,21 @@ def plan_standing(
     rule = "the least time over the stated places and pieces"
     if found.gap > 0:
         rule += f", within {found.gap:.1%} of the least"
+    left = unseen(looks, problem.levels[len(washes) :] < NONE, strips, site.units)
     return Standing(
         placed.wall.id, tuple(_spots(site, placed, problem, chosen, rig, wall_breeze(site, placed, air))),
         tuple(_look_spots(placed, problem, chosen, site)), found.cost, found.bound, found.gap,
         tuple(unreached(washes, places, problem.reach, rig, site.units)),
-        tuple(unseen(looks, problem.levels[len(washes) :] < NONE, strips, site.units)), Why(rule, ("set-cover-milp",)),
+        tuple(left.values()), tuple(left), Why(rule, ("set-cover-milp",)),
     )  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, eq=False)
 class StandingProblem:
-    """The stated places and pieces of one wall: levels are 0 sure, 1 likely, 2 to be tested, 3 not at all."""
+    """The stated places and pieces of one wall: levels are 0 sure, 1 likely, 2 to be tested, 3 not at all.
+
+    Without slots, so that its tables are worked out once.
+    """
 
     places: tuple[Candidate, ...]
     washes: tuple[WashPiece, ...]
@@ -150,27 +159,27 @@ class StandingProblem:
     reach: Reach
     seen: Flags
 
-    @property
+    @cached_property
     def levels(self) -> NDArray[np.int64]:
         """Level of each piece (what is washed, then what is looked at) from each place."""
         return np.asarray(np.vstack([self.reach.levels, np.where(self.seen, 0, NONE)]), np.int64)
 
-    @property
+    @cached_property
     def best(self) -> NDArray[np.int64]:
         """Best level of each piece from any place."""
         return np.asarray(self.levels.min(axis=1, initial=NONE), np.int64)
 
-    @property
+    @cached_property
     def covered(self) -> Flags:
         """Whether any place covers a piece."""
         return np.asarray(self.best < NONE, bool)
 
-    @property
+    @cached_property
     def covers(self) -> Flags:
         """Which place (column) covers which piece: sure or likely, and what is to be tested where nothing else is."""
         return np.asarray((self.levels <= np.maximum(self.best, 1)[:, None]) & self.covered[:, None], bool)
 
-    @property
+    @cached_property
     def costs(self) -> NDArray[np.float64]:
         """Time of each place [s], a little more where its reach is not sure."""
         unsure = (np.where(self.covers, self.levels, 0) > 0).any(axis=0)
@@ -214,24 +223,27 @@ def _seen(
     if not len(places) or not looks:
         return seen
     shapes = np.array([piece.shape for piece in looks], object)
-    most = SEEN_SLACK * shapely.area(shapes)
-    by_eye = {view.eye: shape_of(view.seen_region) for view in views}
-    for k, place in enumerate(places):
-        if place.eye is not None and place.eye in by_eye:
-            seen[:, k] = shapely.area(shapely.difference(shapes, by_eye[place.eye])) <= most
+    whole = shapely.area(shapes)[:, None]
+    by_eye = {view.eye: view.seen_region for view in views}
+    known = [k for k, place in enumerate(places) if place.eye is not None and place.eye in by_eye]
+    if known:
+        shown = np.array([shape_of(by_eye[places[k].eye or ""]) for k in known], object)
+        seen[:, known] = (
+            common_areas(shapes, shown, np.ones((len(shapes), len(known)), bool)) >= (1 - SEEN_SLACK) * whole
+        )
     rows = [k for k, place in enumerate(places) if place.kind in ("look", "ladder")]
     if not rows:
         return seen
     eyes = np.array(
         [placed.point(places[k].s, places[k].out, placed.ground_at(places[k].s) + eye + places[k].step) for k in rows]
     )
-    frame = make_frame(placed.origin, placed.along)
-    hidden = hidden_shapes(placed.outline, frame, bodies_before(placed, solids), eyes)
-    unseen = shapely.area(shapely.intersection(hidden[None, :], shapes[:, None]))
-    seen[:, rows] = unseen <= most[:, None]
-    ladder = np.array([place.kind == "ladder" for place in places])
-    apart = np.abs(np.array([p.s for p in looks])[:, None] - np.array([p.s for p in places])[None, :])
-    return np.asarray(seen & ~(ladder[None, :] & (apart > LADDER_REACH)), bool)
+    window = shapely.box(*shapely.total_bounds(shapes))
+    hidden = hidden_shapes(window, make_frame(placed.origin, placed.along), bodies_before(placed, solids), eyes)
+    apart = np.abs(np.array([p.s for p in looks])[:, None] - np.array([places[k].s for k in rows])[None, :])
+    ladder = np.array([places[k].kind == "ladder" for k in rows])
+    near = ~(ladder & (apart > LADDER_REACH))
+    seen[:, rows] = near & (common_areas(shapes, hidden, near) <= SEEN_SLACK * whole)
+    return seen
 
 
 def _spots(

@@ -30,7 +30,7 @@ from sightwash.planning.mix_tickets import MixTickets, plan_mix_tickets
 from sightwash.planning.mixes import Mixes, plan_mixes
 from sightwash.planning.paint_gates import PaintGates, plan_paint_gates
 from sightwash.planning.price import Price, plan_price
-from sightwash.planning.sight import WallSight, plan_sight
+from sightwash.planning.sight import WallSight, plan_sight, with_parapets
 from sightwash.planning.standing import Standing, no_standing_area, plan_standing
 from sightwash.planning.tables import UNKNOWN_GROUND, ground_materials
 from sightwash.planning.takeoff import WallTakeoff, plan_wall_takeoff
@@ -131,23 +131,23 @@ def plan_visit(
     methods = tuple(_methods(laid, takeoffs, rig, air))
     standing = tuple(_standing(laid, sight, methods, missed, site, rig, rates, air, MOST_NODES[effort]))
     progress("mixes, hours, price", 0.9)
-    bleach = plan_bleach(rig.bleach, on)
+    bleach, tips = plan_bleach(rig.bleach, on), ground_tips(rig, _lowest_ground_pressure(ground))
     mixes = plan_mixes(methods, bleach, rig.injector)
     hours = plan_hours(site, takeoffs, methods, ground, standing, rig, rates, air.dark)
-    tips = ground_tips(rig, _lowest_ground_pressure(ground))
     water = plan_water(site, rig, hours, methods, mixes, tips)
     price = plan_price(rates, rig, hours, mixes, water, _names(site), rates.access, rates.disposal)
     drying = plan_drying_clock(site, laid.walls, laid.bodies, takeoffs, methods, rates, conditions, on, weather)
+    gum, gates = plan_gum(site, laid.walls, ground, rig, rates), plan_paint_gates(air, conditions.weather, _dry(drying))
     return VisitPlan(
         SCHEMA_VERSION, __version__, site.id, site.name, site.units, on, effort, gaps, air, sight,
         plan_face_sight(site, laid.walls, laid.bodies, site.eyes, site.crew_eye), missed, _soiled(sight, takeoffs),
-        takeoffs, ground, bleach, methods, standing, plan_drift(site, laid.walls, standing, air),
+        takeoffs, ground, bleach, methods, standing, plan_drift(site, laid.walls, standing, air, drying.hours),
         plan_door_rules(laid.walls, conditions), plan_fixture_rules(laid.walls), mixes, hours, water,
         plan_mix_tickets(site, rig, methods, mixes, bleach), drying,
         plan_wash_water(site, laid.walls, rig, takeoffs, methods, hours, water),
-        plan_ground_paths(site, laid.walls, ground, rig, rates), plan_gum(site, laid.walls, ground, rig, rates),
-        plan_marking(site, rates), plan_access_check(site), plan_paint_gates(air, conditions.weather, _dry(drying)),
-        price, plan_add_ons(site, ground, rates), plan_exclusions(site, ground, methods),
+        plan_ground_paths(site, laid.walls, ground, rig, rates), gum, plan_marking(site, rates, gates),
+        plan_access_check(site), gates, price, plan_add_ons(site, ground, rates),
+        plan_exclusions(site, ground, methods, gum),
         plan_cautions(site, conditions, air, mixes, (*tips, *_tips_in_use(methods)), standing, gaps),
     )  # fmt: skip
 
@@ -167,13 +167,15 @@ def _air(site: Site, conditions: Conditions, on: date, weather: HourlyWeather | 
 
 def _lay_out(site: Site) -> _Laid:
     walls = placed_walls(site)
-    return _Laid(walls, solids(site, walls), no_standing_area(site))
+    return _Laid(walls, with_parapets(site, walls, solids(site, walls)), no_standing_area(site))
 
 
 def _missed(laid: _Laid, sight: tuple[WallSight, ...], site: Site, rig: Rig) -> Iterator[MissedStrip]:
     for wall, seen in zip(laid.walls, sight, strict=True):
         if wall.wall.excluded is None:
-            yield from plan_missed(wall, seen, site.eyes, site.crew_eye, rig, laid.forbidden, site.units)
+            yield from plan_missed(
+                wall, seen, site.eyes, site.crew_eye, rig, laid.forbidden, site.units, site.overhead_lines
+            )
 
 
 def _methods(laid: _Laid, takeoffs: tuple[WallTakeoff, ...], rig: Rig, air: Air) -> Iterator[SurfaceMethod]:

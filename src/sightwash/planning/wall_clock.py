@@ -18,7 +18,7 @@ from sightwash.planning.production import rate_in_use
 from sightwash.planning.regions import shape_of
 from sightwash.planning.tables import UNKNOWN_WALL, wall_materials
 from sightwash.planning.takeoff import WallTakeoff
-from sightwash.planning.wall_sun import WallSun, wall_bearing, wall_sun
+from sightwash.planning.wall_sun import WallSun, wall_bearing, wall_suns
 from sightwash.planning.work_hours import WorkHour
 from sightwash.science.film_course import film_life, relaxed_temperature
 from sightwash.science.sections import longest_section
@@ -125,7 +125,7 @@ def plan_wall_clock(
         for found in (rate_in_use(rates, work) for work in ("wall-treat", "wall-rinse"))
     )
     dwell = max((m.dwell for m in treated if m.target in {patch.id for patch in patches}), default=USUAL_DWELL)
-    suns = [wall_sun(placed, bodies, surface, north, hour, skin.absorptance) for hour in (*before, *hours)]
+    suns = wall_suns(placed, bodies, surface, north, (*before, *hours), skin.absorptance)
     warmed = _warmed(skin, before, suns[: len(before)])
     found_hours = tuple(_wall_hours(placed, skin, dwell, (treat, rinse), warmed, hours, suns[len(before) :]))
     passes = sum(m.area * m.passes for m in treated) / sum(m.area for m in treated)

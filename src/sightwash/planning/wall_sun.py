@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
@@ -56,20 +56,54 @@ def lit_share(
     placed: PlacedWall, bodies: Sequence[Solid], surface: BaseGeometry, zenith: float, azimuth: float, north: float
 ) -> float:
     """Return the share of a wall's surface, in its (s, z), that the sun reaches [-]."""
+    return lit_shares(placed, bodies, surface, [(zenith, azimuth)], north)[0]
+
+
+def lit_shares(
+    placed: PlacedWall,
+    bodies: Sequence[Solid],
+    surface: BaseGeometry,
+    suns: Sequence[tuple[float, float]],
+    north: float,
+) -> list[float]:
+    """Return the share of a wall's surface, in its (s, z), that each sun of a zenith and azimuth reaches [-]."""
+    shares = [0.0] * len(suns)
     facing = wall_bearing(placed, north)
-    if zenith >= 90.0 or float(incidence_angle(zenith, azimuth, 90.0, facing)) >= GRAZING or surface.area <= 0.0:
-        return 0.0
+    before = [
+        k
+        for k, (zenith, azimuth) in enumerate(suns)
+        if zenith < 90.0 and float(incidence_angle(zenith, azimuth, 90.0, facing)) < GRAZING and surface.area > 0.0
+    ]
+    if not before:
+        return shares
     middle = placed.point(placed.length / 2, 0.0)
-    eye = middle + FAR * sun_direction(zenith, azimuth, north)
+    eyes = np.array([middle + FAR * sun_direction(*suns[k], north) for k in before])
     frame = make_frame(placed.origin, placed.along)
-    hidden = hidden_shapes(placed.outline, frame, bodies_before(placed, bodies), eye[None, :])[0]
-    return float(shapely.difference(surface, hidden).area / surface.area)
+    hidden = hidden_shapes(placed.outline, frame, bodies_before(placed, bodies), eyes)
+    for k, lit in zip(before, shapely.area(shapely.difference(surface, hidden)).tolist(), strict=True):
+        shares[k] = lit / surface.area
+    return shares
 
 
-def wall_sun(
-    placed: PlacedWall, bodies: Sequence[Solid], surface: BaseGeometry, north: float, hour: WorkHour, absorptance: float
-) -> WallSun:
-    """Return the sun on one wall in one hour; by day at an unknown place all of it is taken as lit."""
+def wall_suns(
+    placed: PlacedWall,
+    bodies: Sequence[Solid],
+    surface: BaseGeometry,
+    north: float,
+    hours: Sequence[WorkHour],
+    absorptance: float,
+) -> tuple[WallSun, ...]:
+    """Return the sun on one wall in each hour; by day at an unknown place all of it is taken as lit."""
+    found = [_unshaded(placed, north, hour, absorptance) for hour in hours]
+    direct = [k for k, sun in enumerate(found) if sun.lit > 0.0 and hours[k].zenith is not None]
+    suns = [(hours[k].zenith or 0.0, hours[k].azimuth or 0.0) for k in direct]
+    for k, lit in zip(direct, lit_shares(placed, bodies, surface, suns, north), strict=True):
+        found[k] = replace(found[k], lit=lit)
+    return tuple(found)
+
+
+def _unshaded(placed: PlacedWall, north: float, hour: WorkHour, absorptance: float) -> WallSun:
+    """Return the sun on one wall in one hour as if nothing stood before it."""
     if hour.zenith is None or hour.azimuth is None:
         whole = 0.0 if hour.dark else min(SUN_ON_WALL / absorptance, MOST_SUN)
         return WallSun(whole, whole, 0.0 if hour.dark else 1.0)
@@ -80,5 +114,4 @@ def wall_sun(
     shaded = min(on_wall.sky + on_wall.ground, MOST_SUN)
     if on_wall.direct <= 0.0:
         return WallSun(shaded, shaded, 0.0)
-    lit = lit_share(placed, bodies, surface, hour.zenith, hour.azimuth, north)
-    return WallSun(min(on_wall.total, MOST_SUN), shaded, lit)
+    return WallSun(min(on_wall.total, MOST_SUN), shaded, 1.0)

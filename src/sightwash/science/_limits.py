@@ -19,6 +19,8 @@ STRONGEST: Final = 200_000.0
 
 def within(parameter: str, value: ArrayLike, low: float, high: float, expected: str) -> None:
     """Raise OutOfRange naming the first number that is not finite or not between ``low`` and ``high``."""
+    if isinstance(value, float) and low <= value <= high:
+        return
     values = np.asarray(value, dtype=np.float64)
     bad = values[~((values >= low) & (values <= high))]
     if bad.size:

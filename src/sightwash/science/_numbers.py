@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 import math
+import sys
 from typing import Final, TypeAlias, TypeVar
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from sightwash.basis.errors import OutOfRange
+from sightwash.science import _limits
 
 Array: TypeAlias = NDArray[np.float64]
 Real = TypeVar("Real", float, NDArray[np.float64])
+
+_LARGEST: Final = sys.float_info.max
 
 WATER_DENSITY: Final = 998.0
 """Fresh water at 20 degC [kg/m3]."""
@@ -45,27 +48,19 @@ def power(value: Real, exponent: float) -> Real:
 
 def within(parameter: str, value: ArrayLike, low: float, high: float, unit: str) -> None:
     """Raise OutOfRange with the first number that is not finite or not from ``low`` to ``high``."""
-    _refuse(parameter, value, low, high, f"{low:g} to {high:g} {unit}".rstrip())
+    _limits.within(parameter, value, low, high, f"{low:g} to {high:g} {unit}".rstrip())
 
 
 def above_zero(parameter: str, value: ArrayLike, unit: str) -> None:
     """Raise OutOfRange with the first number that is not finite or not above zero."""
-    _refuse(parameter, value, math.ulp(0.0), float(np.finfo(float).max), f"a finite number above 0 {unit}".rstrip())
+    _limits.within(parameter, value, math.ulp(0.0), _LARGEST, f"a finite number above 0 {unit}".rstrip())
 
 
 def not_negative(parameter: str, value: ArrayLike, unit: str) -> None:
     """Raise OutOfRange with the first number that is not finite or is below zero."""
-    _refuse(parameter, value, 0.0, float(np.finfo(float).max), f"a finite number not below 0 {unit}".rstrip())
+    _limits.within(parameter, value, 0.0, _LARGEST, f"a finite number not below 0 {unit}".rstrip())
 
 
 def finite(parameter: str, value: ArrayLike, unit: str) -> None:
     """Raise OutOfRange with the first number that is not finite."""
-    largest = float(np.finfo(float).max)
-    _refuse(parameter, value, -largest, largest, f"a finite number of {unit}")
-
-
-def _refuse(parameter: str, value: ArrayLike, low: float, high: float, expected: str) -> None:
-    values = np.asarray(value, dtype=np.float64)
-    bad = values[~((values >= low) & (values <= high))]
-    if bad.size:
-        raise OutOfRange(parameter, float(bad.flat[0]), expected)
+    _limits.within(parameter, value, -_LARGEST, _LARGEST, f"a finite number of {unit}")

@@ -9,11 +9,10 @@ from __future__ import annotations
 import math
 from typing import Final, NamedTuple
 
+from sightwash.science._film_balance import balanced_temperature, vapour_density
 from sightwash.science._limits import not_negative, share_within, within
-from sightwash.science.vapour import saturation_pressure
 from sightwash.science.wall_heat import convection_coefficient
 
-_VAPOUR_GAS_CONSTANT: Final = 461.5
 _AIR_VOLUME_HEAT: Final = 1.19 * 1006.0 * 0.908  # density, heat, Lewis number to the power 2/3 [J/m3/K]
 _WATER_HEAT: Final = 4186.0
 _FIRST_STEP: Final = 2.0
@@ -105,16 +104,17 @@ def film_life(
     within("absorbed_sun", absorbed_sun, 0.0, 1400.0, "0 to 1400 W/m2")
     still_and_wind = convection_coefficient(wind) if convection is None else convection
     transfer = still_and_wind / _AIR_VOLUME_HEAT
-    damp = relative_humidity * _vapour_density(air_temperature)
+    damp = relative_humidity * vapour_density(air_temperature)
     store = heat_capacity + _WATER_HEAT * 1000.0 * film
     loss = still_and_wind + radiation
     gain = absorbed_sun + loss * air_temperature
+    latent = latent_heat * transfer
     left, now, step, temperature = film * 1000.0, 0.0, _FIRST_STEP, wall_temperature
     while left > 0.0:
         if now >= longest:
             return FilmLife(math.inf, temperature)
-        temperature = _next_temperature(temperature, store / step, gain, loss, latent_heat * transfer, damp)
-        rate = transfer * (_vapour_density(temperature) - damp)
+        temperature = balanced_temperature(temperature, store / step, gain, loss, latent, damp, temperature)
+        rate = transfer * (vapour_density(temperature) - damp)
         if rate * step >= left:
             return FilmLife(now + left / rate, temperature)
         left -= rate * step
@@ -165,23 +165,3 @@ def relaxed_temperature(start: float, target: float, elapsed: float, time_consta
     not_negative("elapsed", elapsed, "s")
     within("time_constant", time_constant, 1e-6, 1e9, "a time above 0 s")
     return target + (start - target) * math.exp(-elapsed / time_constant)
-
-
-def _next_temperature(last: float, store: float, gain: float, loss: float, latent: float, damp: float) -> float:
-    """Return the temperature after one backward step: the root of a function that rises without end."""
-    value = last
-    for _ in range(30):
-        density = _vapour_density(value)
-        rise = density * (17.27 * 237.3 / (value + 237.3) ** 2 - 1.0 / (value + 273.15))
-        excess = store * (value - last) + loss * value - gain + latent * (density - damp)
-        move = excess / (store + loss + latent * rise)
-        value = min(max(value - move, -40.0), 80.0)
-        if abs(move) < 1e-8:
-            break
-    return value
-
-
-def _vapour_density(temperature: float) -> float:
-    """Return the density of saturated vapour over water [kg/m3]."""
-    within_range = min(max(temperature, -40.0), 80.0)
-    return saturation_pressure(within_range) / (_VAPOUR_GAS_CONSTANT * (within_range + 273.15))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import Final, NamedTuple
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -11,6 +11,8 @@ from sightwash.basis.errors import NumericalFailure, OutOfRange
 
 Floats = NDArray[np.float64]
 Flags = NDArray[np.bool_]
+_PAIRS: Final = 1_000_000
+"""Pairs of sets that are compared at once, so that memory stays small [-]."""
 
 
 class Cover(NamedTuple):
@@ -34,12 +36,35 @@ def _checked(costs: ArrayLike, covers: ArrayLike) -> tuple[Floats, Flags]:
     return prices, table
 
 
-def _reduced(table: Flags) -> Flags:
-    """Drop rows that repeat another row or that hold all of another row's candidates."""
-    rows = np.unique(table, axis=0)
-    inside = (rows.astype(np.float32) @ rows.T.astype(np.float32)) >= rows.sum(axis=1)[:, None]
-    np.fill_diagonal(inside, False)
-    return np.asarray(rows[~inside.any(axis=0)], bool)
+def _replaced(sets: Flags, costs: Floats) -> Flags:
+    """Which sets (rows) lie within another one that costs no more; of equals all but the first."""
+    bits = np.packbits(sets, axis=1)
+    words = np.ascontiguousarray(np.pad(bits, ((0, 0), (0, -bits.shape[1] % 8)))).view(np.uint64).T
+    order, found = np.arange(len(sets)), np.zeros(len(sets), bool)
+    step = max(_PAIRS // max(len(sets), 1), 1)
+    for first in range(0, len(sets), step):
+        own = order[first : first + step, None]
+        within, holds = (np.ones((len(own), len(sets)), bool) for _ in range(2))
+        for word in words:
+            within &= (word[own] & ~word) == 0
+            holds &= (word & ~word[own]) == 0
+        better = ~holds | (costs[own] > costs) | (own > order)
+        found[own[:, 0]] = (within & better & (costs[own] >= costs) & (own != order)).any(axis=1)
+    return found
+
+
+def _reduced(costs: Floats, table: Flags) -> tuple[Flags, NDArray[np.intp]]:
+    """Table without elements that come with another one and candidates that another replaces at no more cost.
+
+    The least cost stays the same. With it the numbers of the candidates that are left.
+    """
+    kept = np.arange(len(costs))
+    while True:
+        table = table[~_replaced(~table, np.zeros(len(table)))]
+        columns = ~_replaced(table.T, costs[kept])
+        table, kept = table[:, columns], kept[columns]
+        if columns.all():
+            return table, kept
 
 
 def cheapest_cover(costs: ArrayLike, covers: ArrayLike, most_nodes: int = 20_000) -> Cover:
@@ -88,23 +113,32 @@ def cheapest_cover(costs: ArrayLike, covers: ArrayLike, most_nodes: int = 20_000
     >>> cover.chosen.tolist(), cover.cost, cover.gap
     ([1, 2], 2.0, 0.0)
     """
-    from scipy.optimize import Bounds, LinearConstraint, milp
-    from scipy.sparse import csr_array
-
     prices, table = _checked(costs, covers)
     if not len(table):
         return Cover(np.empty(0, np.intp), 0.0, 0.0, 0.0)
-    rows = csr_array(_reduced(table).astype(float))
+    left, kept = _reduced(prices, table)
+    if (left.sum(axis=1) == 1).all():
+        chosen = kept[left.any(axis=0)]
+        cost = float(prices[chosen].sum())
+        return Cover(chosen, cost, cost, 0.0)
+    return _searched(prices, left, kept, most_nodes)
+
+
+def _searched(prices: Floats, table: Flags, kept: NDArray[np.intp], most_nodes: int) -> Cover:
+    """Cheapest choice by branch and bound among the candidates that are left."""
+    from scipy.optimize import Bounds, LinearConstraint, milp
+    from scipy.sparse import csr_array
+
     found = milp(
-        prices,
-        integrality=np.ones(len(prices)),
+        prices[kept],
+        integrality=np.ones(len(kept)),
         bounds=Bounds(0, 1),
-        constraints=LinearConstraint(rows, lb=1.0),
+        constraints=LinearConstraint(csr_array(table.astype(float)), lb=1.0),
         options={"node_limit": most_nodes, "mip_rel_gap": 0.0},
     )
     if found.x is None:
         raise NumericalFailure(f"the cover was not found: {found.message}")
-    chosen = np.flatnonzero(found.x > 0.5)
+    chosen = kept[found.x > 0.5]
     cost = float(prices[chosen].sum())
     bound = min(float(found.mip_dual_bound), cost)
     gap = (cost - bound) / cost if cost > 0 else 0.0

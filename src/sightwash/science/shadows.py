@@ -160,15 +160,61 @@ def _corners_at_eye(facing: Facing, kept: NDArray[np.bool_], eyes: Floats, limit
     return np.concatenate(corners), np.concatenate(pairs)
 
 
-def _projected_corners(facing: Facing, eyes: Floats) -> tuple[Floats, NDArray[np.intp]]:
-    """Projected corners of every solid from every eye, sorted by their (eye, solid) pair."""
+def _between(facing: Facing, eyes: Floats, window: Window) -> NDArray[np.bool_]:
+    """Whether a solid (column) meets the upright box round an eye (row) and the window."""
+    low, high = (bound.reduceat(facing.vertices, facing.starts) for bound in (np.minimum, np.maximum))
+    least, most = np.minimum(eyes[:, :2], window[:2])[:, None], np.maximum(eyes[:, :2], window[2:])[:, None]
+    return np.asarray(((low[:, :2] <= most) & (high[:, :2] >= least)).all(axis=2), np.bool_)
+
+
+def projected_corners(facing: Facing, eyes: Floats, window: Window) -> tuple[Floats, NDArray[np.intp]]:
+    """Projected corners of every solid from every eye, sorted by their (eye, solid) pair.
+
+    Parameters
+    ----------
+    facing : Facing
+        Solids before the facet [m]
+    eyes : Floats
+        Eyes in the facet's coordinates, one a row [m]
+    window : Window
+        Least s and z and greatest s and z of interest: a solid outside the box round it and an eye is left out [m]
+
+    Returns
+    -------
+    tuple[Floats, NDArray[np.intp]]
+        Corners on the plane as (s, z), and for each the number of its eye times that of solids plus its solid [m]
+
+    Raises
+    ------
+    OutOfRange
+        Never; an eye at or behind the plane has no corners.
+
+    Notes
+    -----
+    Range: as ``shadow_shapes``.
+
+    References
+    ----------
+    convex-shadow
+
+    Examples
+    --------
+    >>> from sightwash.science.facets import make_frame
+    >>> panel = np.array([(1, -1, 0), (2, -1, 0), (2, -1, 3), (1, -1, 3)], float)
+    >>> eyes = np.array([(0.0, 0.0, 2.0)])
+    >>> window = (0.0, 0.0, 9.0, 9.0)
+    >>> facing = facing_solids(make_frame((0, 0, 0), (1, 0, 0)), [panel], eyes, window)
+    >>> projected_corners(facing, eyes, window)[0].tolist()
+    [[2.0, 0.0], [4.0, 0.0], [4.0, 6.0], [2.0, 6.0]]
+    """
     y = facing.vertices[:, 2]
     limit = eyes[:, 2] * (1 - EYE_MARGIN)
-    kept = (y[None, :] <= limit[:, None]) & (eyes[:, 2] > IN_PLANE)[:, None]
+    owner = np.repeat(np.arange(len(facing.starts)), facing.counts)
+    near = _between(facing, eyes, window) & (eyes[:, 2] > IN_PLANE)[:, None]
+    kept = (y[None, :] <= limit[:, None]) & near[:, owner]
     room = np.where(kept, eyes[:, 2, None] - y[None, :], 1.0)
     scale = (eyes[:, 2, None] / room)[..., None]
     points = eyes[:, None, :2] + scale * (facing.vertices[None, :, :2] - eyes[:, None, :2])
-    owner = np.repeat(np.arange(len(facing.starts)), facing.counts)
     pair = np.arange(len(eyes))[:, None] * len(facing.starts) + owner[None, :]
     if kept.all():
         return points.reshape(-1, 2), pair.ravel()
@@ -220,7 +266,7 @@ def shadow_shapes(facing: Facing, eyes: Floats, window: Window) -> Shapes:
     (2.0, 0.0, 4.0, 6.0)
     """
     out = np.full(len(eyes) * len(facing.starts), None, object)
-    points, pairs = _projected_corners(facing, eyes) if out.size else (np.empty((0, 2)), np.empty(0, np.intp))
+    points, pairs = projected_corners(facing, eyes, window) if out.size else (np.empty((0, 2)), np.empty(0, np.intp))
     if len(points):
         begins = np.flatnonzero(np.diff(pairs, prepend=-1))
         low, high = np.minimum.reduceat(points, begins), np.maximum.reduceat(points, begins)

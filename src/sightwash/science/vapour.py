@@ -55,7 +55,8 @@ def saturation_pressure(temperature: float) -> float:
     >>> round(saturation_pressure(25.0))
     3168
     """
-    _air_within(temperature)
+    if not -40.0 <= temperature <= 80.0:
+        _air_within(temperature)
     return 610.8 * math.exp(17.27 * temperature / (temperature + 237.3))
 
 

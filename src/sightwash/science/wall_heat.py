@@ -12,14 +12,12 @@ from __future__ import annotations
 
 from typing import Final, NamedTuple
 
+from sightwash.science._film_balance import balanced_temperature, vapour_density
 from sightwash.science._limits import above_zero, share_within, within
-from sightwash.science.vapour import saturation_pressure
 
-_VAPOUR_GAS_CONSTANT: Final = 461.5  # J/kg/K
 _AIR_DENSITY: Final = 1.19  # kg/m3
 _AIR_HEAT: Final = 1006.0  # J/kg/K
 _LEWIS: Final = 0.908  # Lewis number of vapour in air, to the power 2/3
-_BISECTIONS: Final = 80
 
 
 class WetFilm(NamedTuple):
@@ -137,18 +135,12 @@ def wet_film(
     within("latent_heat", latent_heat, 2.2e6, 2.6e6, "2.2e6 to 2.6e6 J/kg")
     still_and_wind = convection_coefficient(wind) if convection is None else convection
     above_zero("convection", still_and_wind, "W/m2/K")
-    damp = relative_humidity * _vapour_density(air_temperature)
+    damp = relative_humidity * vapour_density(air_temperature)
     transfer = still_and_wind / (_AIR_DENSITY * _AIR_HEAT * _LEWIS)
-    low, high = -40.0, min(80.0, air_temperature + absorbed_sun / (still_and_wind + radiation))
-    for _ in range(_BISECTIONS):
-        middle = 0.5 * (low + high)
-        gain = absorbed_sun + (still_and_wind + radiation) * (air_temperature - middle)
-        if gain > latent_heat * transfer * (_vapour_density(middle) - damp):
-            low = middle
-        else:
-            high = middle
-    settled = 0.5 * (low + high)
-    return WetFilm(settled, transfer * (_vapour_density(settled) - damp))
+    loss = still_and_wind + radiation
+    gain = absorbed_sun + loss * air_temperature
+    settled = balanced_temperature(min(80.0, gain / loss), 0.0, gain, loss, latent_heat * transfer, damp)
+    return WetFilm(settled, transfer * (vapour_density(settled) - damp))
 
 
 def sol_air_temperature(
@@ -204,8 +196,3 @@ def sol_air_temperature(
     within("film_coefficient", film_coefficient, 5.0, 100.0, "5 to 100 W/m2/K")
     within("sky_correction", sky_correction, 0.0, 20.0, "0 to 20 K")
     return air_temperature + absorptance * irradiance / film_coefficient - sky_correction
-
-
-def _vapour_density(temperature: float) -> float:
-    """Return the density of saturated vapour over water [kg/m3]."""
-    return saturation_pressure(temperature) / (_VAPOUR_GAS_CONSTANT * (temperature + 273.15))
