@@ -13,9 +13,10 @@ from sightwash.papers.night_summary import night_summary
 from sightwash.planning.night import NightPlan, plan_night
 from sightwash.planning.visit import VisitPlan, plan_visit
 from sightwash.site.conditions import Conditions
+from sightwash.site.ground import Tap
 from sightwash.site.model import QuietHours, Site
 from sightwash.site.rates import Rates
-from sightwash.site.rig import Rig
+from sightwash.site.rig import Rig, Tank
 from sightwash.site.site_file import document_from, document_text, read_document
 from sightwash.site.tree import parse
 
@@ -104,3 +105,27 @@ def test_a_moment_is_read_and_written_back(documents: Documents) -> None:
     text = document_text(conditions)
     assert '"owner_visit": "2026-07-13 09:00"' in text
     assert document_from(parse(text, "conditions.json")) == conditions
+
+
+def tapped(site: Site) -> Site:
+    """The site with a tap that gives more than the machine takes."""
+    return replace(site, taps=(Tap("tap", (1.0, 1.0), flow=1.0),))
+
+
+def test_without_a_tap_the_stops_to_fill_the_tank_are_hours_and_money(documents: Documents) -> None:
+    """A tank of 400 L is filled as often as what the machine uses beyond the first filling asks for."""
+    site, rig, rates, conditions = documents
+    rig = replace(rig, tanks=(Tank("water", 400.0, "water"),))
+    dry = replace(site, taps=())
+    before, after = (plan_visit(each, rig, rates, conditions, ON) for each in (tapped(site), dry))
+    (fill,) = [task for task in after.hours.tasks if task.work == "tank-refill"]
+    carried, wet = 400.0, sum(use.volume for use in after.water.uses)
+    assert after.water.refills == fill.quantity
+    assert (fill.quantity - 1) * carried < wet - carried <= fill.quantity * carried
+    assert before.water.refills == 0
+    assert not any(task.work == "tank-refill" for task in before.hours.tasks)
+    assert after.price.expected_cost > before.price.expected_cost
+    assert any(
+        "fill" in entry.words and entry.action
+        for entry in plan_night(dry, rig, rates, conditions, after).timeline.entries
+    )

@@ -54,11 +54,16 @@ def needs(
     ground: tuple[GroundTakeoff, ...],
     standings: tuple[Standing, ...],
     rig: Rig,
+    fills: int = 0,
 ) -> list[Need]:
-    """Return everything that the visit needs doing, around it, on the walls and on the ground."""
+    """Return everything that the visit needs doing, around it, on the walls and on the ground.
+
+    ``fills`` is how often the machine stops for the tank to be filled.
+    """
     people = max(rig.crew.people, 1)
     return [
         *_around(site, people, standings, methods),
+        Need("tank-refill", "around", float(fills), "one each time the tank is empty and no tap keeps up", False),
         *_walls(site, takeoffs, methods),
         *_ground(ground, rig),
         *_gum(gum_classes(site, placed_walls(site), ground, rig)),

@@ -100,11 +100,12 @@ def plan_hours(
     rates: Rates,
     dark: bool = False,
     seed: int = SEED,
+    fills: int = 0,
 ) -> Hours:
     """Return every task of the visit with its time and the totals with their spread."""
     check_production(rates)
     people = max(rig.crew.people, 1)
-    wanted = needs(site, takeoffs, methods, ground, standings, rig)
+    wanted = needs(site, takeoffs, methods, ground, standings, rig, fills)
     tasks = tuple(_task(need, rates, number, dark) for number, need in enumerate(wanted, 1) if need.quantity > 0)
     shapes = [lognormal_of_moments(task.mean, task.sd) for task in tasks]
     mus, sigmas = [shape.mu for shape in shapes], [shape.sigma for shape in shapes]

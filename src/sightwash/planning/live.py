@@ -12,9 +12,8 @@ from shapely.geometry.base import BaseGeometry
 
 from sightwash.planning.eye_view import Place
 from sightwash.planning.regions import Region, region_of, shape_of
-from sightwash.planning.sight import crew_walk, eye_points, look, noticed_part
+from sightwash.planning.sight import crew_walk, eye_points, look, noticed_part, with_parapets
 from sightwash.science.visibility import make_frame, partition
-from sightwash.site.facets import parapets
 from sightwash.site.model import Site
 from sightwash.site.shapes import PlacedWall, Solid
 
@@ -50,14 +49,14 @@ def look_from(
     ``crew_regions``. It does not change as the eye moves; without it, it is worked out anew.
     """
     known = crew_regions(site, walls, solids) if crew is None else crew
-    bodies = [solid.points for solid in (*solids, *parapets(site, walls))]
+    bodies = [solid.points for solid in with_parapets(site, walls, solids)]
     return tuple(_wall_look(placed, bodies, eye, known.get(placed.wall.id, ())) for placed in walls)
 
 
 def crew_regions(site: Site, walls: tuple[PlacedWall, ...], solids: Sequence[Solid]) -> dict[str, Region]:
     """Return what the crew sees of each wall from its walk along it and from its declared eyes, by the wall's id."""
     declared = [eye_points(eye) for eye in site.eyes if eye.kind == "crew"]
-    bodies = [solid.points for solid in solids]
+    bodies = [solid.points for solid in with_parapets(site, walls, solids)]
     found: dict[str, Region] = {}
     for placed in walls:
         near = (noticed_part(points, placed) for points in (*declared, crew_walk(placed, site.crew_eye)))

@@ -14,7 +14,7 @@ from sightwash.basis.sources import Why
 from sightwash.planning.bleach import plan_bleach
 from sightwash.planning.extras import plan_add_ons
 from sightwash.planning.ground import GroundTakeoff, gum_anew
-from sightwash.planning.hours import Hours, plan_hours
+from sightwash.planning.hours import Hours
 from sightwash.planning.methods import plan_methods
 from sightwash.planning.mixes import plan_mixes
 from sightwash.planning.price import Price, plan_price
@@ -22,8 +22,9 @@ from sightwash.planning.repeat_visits import repeat_site
 from sightwash.planning.standing import Standing
 from sightwash.planning.tables import UNKNOWN_GROUND, ground_materials
 from sightwash.planning.takeoff import WallTakeoff, plan_wall_takeoff
-from sightwash.planning.water import ground_tips, plan_water
+from sightwash.planning.water import ground_tips
 from sightwash.planning.weather import plan_air
+from sightwash.planning.work_and_water import plan_work_and_water
 from sightwash.site.conditions import Conditions
 from sightwash.site.model import Site
 from sightwash.site.rates import Rates
@@ -164,11 +165,12 @@ def _visit(
         if scope.canopy_tops or method.target not in tops
     )
     mixes = plan_mixes(methods, plan_bleach(rig.bleach, on), rig.injector)
-    hours = plan_hours(scoped, takeoffs, methods, ground, standings, rig, rates, dark)
     materials = ground_materials()
     washed = [materials[each.material or UNKNOWN_GROUND].highest_pressure for each in ground if each.washed]
     lowest = min(washed, default=materials[UNKNOWN_GROUND].highest_pressure)
-    water = plan_water(scoped, rig, hours, methods, mixes, ground_tips(rig, lowest))
+    hours, water = plan_work_and_water(
+        scoped, rig, rates, takeoffs, methods, ground, standings, mixes, ground_tips(rig, lowest), dark
+    )
     return _Visit(hours, plan_price(rates, rig, hours, mixes, water, {}, rates.access, rates.disposal))
 
 

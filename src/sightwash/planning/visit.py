@@ -22,7 +22,7 @@ from sightwash.planning.face_sight import FaceSight, plan_face_sight
 from sightwash.planning.ground import GroundTakeoff, plan_ground_takeoff
 from sightwash.planning.ground_path import GroundPath, plan_ground_paths
 from sightwash.planning.gum import GumSpot, plan_gum
-from sightwash.planning.hours import Hours, plan_hours
+from sightwash.planning.hours import Hours
 from sightwash.planning.marking import MarkingPlan, plan_marking
 from sightwash.planning.methods import SurfaceMethod, plan_methods
 from sightwash.planning.missed import MissedStrip, SoiledAndMissed, plan_missed, soiled_and_missed
@@ -36,8 +36,9 @@ from sightwash.planning.tables import UNKNOWN_GROUND, ground_materials
 from sightwash.planning.takeoff import WallTakeoff, plan_wall_takeoff
 from sightwash.planning.tips import TipPoint
 from sightwash.planning.wash_water import WashWater, plan_wash_water
-from sightwash.planning.water import WaterPlan, ground_tips, plan_water
+from sightwash.planning.water import WaterPlan, ground_tips
 from sightwash.planning.weather import Air, plan_air
+from sightwash.planning.work_and_water import plan_work_and_water
 from sightwash.planning.work_hours import site_clock, window_air, work_hours, work_window
 from sightwash.site.conditions import Conditions
 from sightwash.site.gaps import Gap, document_gaps
@@ -133,8 +134,7 @@ def plan_visit(
     progress("mixes, hours, price", 0.9)
     bleach, tips = plan_bleach(rig.bleach, on), ground_tips(rig, _lowest_ground_pressure(ground))
     mixes = plan_mixes(methods, bleach, rig.injector)
-    hours = plan_hours(site, takeoffs, methods, ground, standing, rig, rates, air.dark)
-    water = plan_water(site, rig, hours, methods, mixes, tips)
+    hours, water = plan_work_and_water(site, rig, rates, takeoffs, methods, ground, standing, mixes, tips, air.dark)
     price = plan_price(rates, rig, hours, mixes, water, _names(site), rates.access, rates.disposal)
     drying = plan_drying_clock(site, laid.walls, laid.bodies, takeoffs, methods, rates, conditions, on, weather)
     gum, gates = plan_gum(site, laid.walls, ground, rig, rates), plan_paint_gates(air, conditions.weather, _dry(drying))

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from sightwash.basis.sources import Why
-from sightwash.planning.hours import Hours
+from sightwash.planning.hours import Hours, Task
 from sightwash.planning.methods import SurfaceMethod
 from sightwash.planning.mixes import Mixes
 from sightwash.planning.tips import CLEANER, TRIM, TipPoint, choose_tip
@@ -88,7 +88,7 @@ def plan_water(
         mix_water,
         total,
         carried,
-        max(math.ceil(total / carried) - 1, 0) if carried > 0 else 0,
+        fill_stops(site, hours, uses, carried),
         chlorine,
         NEUTRALISER,
         neutraliser_to_carry(chlorine, ratio) if chlorine > 0 and ratio else 0.0,
@@ -97,6 +97,19 @@ def plan_water(
         site.local.discharge is not None,
         whys,
     )
+
+
+def fill_stops(site: Site, hours: Hours, uses: tuple[WaterUse, ...], carried: float) -> int:
+    """Return how often the machine stops for the tank to be filled: not where a tap, or tank and tap, keep up."""
+    flows = {use.work: use.flow for use in uses}
+    runs = [(task.usual * TRIGGER[task.work], flows[task.work]) for task in hours.tasks if _from_the_tank(task, flows)]
+    tap = max((float(tap.flow) for tap in site.taps if tap.flow is not None), default=0.0)
+    short = sum(seconds * (flow - tap) for seconds, flow in runs) - carried
+    return math.ceil(short / carried) if short > 0 and carried > 0 else 0
+
+
+def _from_the_tank(task: Task, flows: dict[str, float]) -> bool:
+    return task.wet and task.work in flows
 
 
 def _tips_by_work(methods: tuple[SurfaceMethod, ...], ground: tuple[TipPoint, ...]) -> dict[str, TipPoint | None]:

@@ -23,6 +23,7 @@ from sightwash.papers.drawings.sheet import HEAD, Sheet, label_size
 from sightwash.papers.drawings.views import WallView, look_letters, short_look, wall_views
 from sightwash.planning.largest_view import SightFan, plan_sight_fans
 from sightwash.planning.regions import region_of
+from sightwash.planning.sight import with_parapets
 from sightwash.planning.standing import LookSpot
 from sightwash.planning.visit import VisitPlan
 from sightwash.site.model import Site
@@ -83,7 +84,8 @@ def _laid_out(site: Site, plan: VisitPlan) -> _Laid:
     walls = placed_walls(site)
     views = tuple(view for view in wall_views(site, plan) if view.placed.measured_place)
     washed = {view.wall.id for view in views if view.wall.excluded is None}
-    every = [fan for fan in plan_sight_fans(walls, solids(site, walls), site.eyes) if fan.wall in washed]
+    bodies = with_parapets(site, walls, solids(site, walls))
+    every = [fan for fan in plan_sight_fans(walls, bodies, site.eyes) if fan.wall in washed]
     largest = {fan.eye: max(each.solid_angle for each in every if each.eye == fan.eye) for fan in every}
     fans = tuple(fan for fan in every if fan.solid_angle >= LEAST * largest[fan.eye])
     places = [end for view in views for end in (view.placed.start, view.placed.end)]

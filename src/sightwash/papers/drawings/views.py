@@ -85,7 +85,7 @@ def _strips(plan: VisitPlan, wall_id: str) -> Iterator[StripView]:
     for strip in plan.missed:
         if strip.wall == wall_id:
             looks = tuple(look for look in standing.looks if strip.id in looked_at(look)) if standing else ()
-            unseen = any(words.startswith(f"{strip.id}:") for words in standing.unseen) if standing else False
+            unseen = standing is not None and strip.id in standing.open_strips
             yield StripView(letters[strip.id], strip, looks, unseen or not any(look.allowed for look in looks))
 
 
