@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from sightwash.papers.crew_side import door_name
 from sightwash.papers.job import Job
 from sightwash.papers.phrases import PhraseBook
 from sightwash.papers.typesetter import JSON
@@ -53,18 +54,15 @@ def _path_words(path: GroundPath) -> Iterator[str]:
 
 def _gum(job: Job, book: PhraseBook) -> Iterator[str]:
     words = job.words("crew")
-    tenants = {door.id: door.tenant for wall in job.site.walls for door in wall.doors}
+    doors = {door.id: door_name(door) for wall in job.site.walls for door in wall.doors}
     for spot in job.plan.gum_spots:
         yield words["gum_line"].format(
-            gum=_gum_name(spot, tenants, words["gum_at"]),
+            gum=_gum_name(spot, doors, words["gum_at"]),
             how=book.say(spot.how),
             minutes=f"{spot.time / 60:.0f}",
             words=book.say(spot.words),
         )
 
 
-def _gum_name(spot: GumSpot, tenants: dict[str, str | None], at: str) -> str:
-    if spot.door is None:
-        return spot.id
-    tenant = tenants.get(spot.door)
-    return at.format(gum=spot.id, door=f"{spot.door} ({tenant})" if tenant else spot.door)
+def _gum_name(spot: GumSpot, doors: dict[str, str], at: str) -> str:
+    return spot.id if spot.door is None else at.format(gum=spot.id, door=doors.get(spot.door, spot.door))

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from typing import Final
 
 from sightwash.basis.units import FLOW, VOLUME, show
-from sightwash.papers.catalogue import texts, words_of
 from sightwash.papers.crew_ground import ground_page
 from sightwash.papers.crew_mixes import mix_page
 from sightwash.papers.crew_order import night_hours, order_pages, wall_order
@@ -56,8 +55,7 @@ def crew_book(job: Job) -> PhraseBook:
         *(target for method in plan.methods for target in (method.target, method.id)),
         *(tip.id for tip in job.documents.rig.tips),
     ]
-    common = set(job.words("kinds")) | set(words_of(texts("en"), "kinds").values())
-    return PhraseBook(job.language, (name for name in names if name and name not in common))
+    return PhraseBook(job.language, (name for name in names if name))
 
 
 def _on(wall: Wall) -> tuple[tuple[Soiling | Projection | Door | Fixture, ...], ...]:

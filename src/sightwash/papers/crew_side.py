@@ -16,7 +16,7 @@ from sightwash.planning.methods import SurfaceMethod
 from sightwash.planning.standing import LookSpot, Standing
 from sightwash.planning.tables import PERCENT
 from sightwash.planning.tips import TipPoint
-from sightwash.site.walls import Wall
+from sightwash.site.walls import Door, Wall
 
 PAGE_HEIGHTS: Final = {"letter": 495.0, "a4": 478.0}
 """What a page holds below the heading of a side [pt]."""
@@ -119,9 +119,14 @@ def _missed(job: Job, wall: Wall) -> Iterator[str]:
 
 
 def _doors(job: Job, book: PhraseBook, wall: Wall) -> Iterator[str]:
-    tenants = {door.id: f"{door.id} ({door.tenant})" if door.tenant else door.id for door in wall.doors}
+    tenants = {door.id: door_name(door) for door in wall.doors}
     rules = [(tenants.get(rule.door, rule.door), rule.words) for rule in job.plan.doors if rule.wall == wall.id]
     yield from _alike(book, rules)
+
+
+def door_name(door: Door) -> str:
+    """Return a door's id with its tenant."""
+    return f"{door.id} ({door.tenant.strip('()')})" if door.tenant else door.id
 
 
 def _fixtures(job: Job, book: PhraseBook, wall: str) -> Iterator[str]:

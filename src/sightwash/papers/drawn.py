@@ -4,14 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from threading import RLock
 
 from sightwash.papers.drawings.elevation import elevation
 from sightwash.papers.drawings.eye_view import eye_view
 from sightwash.papers.drawings.ground_plan import ground_plan
-from sightwash.papers.drawings.timeline import timeline_drawing
-from sightwash.papers.drawings.unrolled import unrolled_sheets
-from sightwash.planning.timeline import Timeline
 from sightwash.planning.visit import VisitPlan
 from sightwash.site.model import Site
 
@@ -21,12 +17,11 @@ class Drawings:
 
     def __init__(self, site: Site, plan: VisitPlan) -> None:
         self._site, self._plan = site, plan
-        self._made: dict[str, tuple[bytes, ...]] = {}
-        self._one_at_a_time = RLock()
+        self._made: dict[str, bytes] = {}
 
     def wall(self, wall: str) -> bytes:
         """Return one wall large, with the ground before it."""
-        return self._once(f"wall {wall}", lambda: (elevation(self._site, self._plan, wall),))[0]
+        return self._once(f"wall {wall}", lambda: elevation(self._site, self._plan, wall))
 
     @staticmethod
     def height(drawing: bytes) -> float:
@@ -36,23 +31,14 @@ class Drawings:
 
     def ground(self) -> bytes:
         """Return the ground plan."""
-        return self._once("ground", lambda: (ground_plan(self._site, self._plan),))[0]
-
-    def strip(self) -> tuple[bytes, ...]:
-        """Return the unrolled wall, a sheet each."""
-        return self._once("strip", lambda: unrolled_sheets(self._site, self._plan))
+        return self._once("ground", lambda: ground_plan(self._site, self._plan))
 
     def view(self, eye: str) -> bytes:
         """Return what is seen from an eye."""
         faces = self._plan.faces
-        return self._once(f"view {eye}", lambda: (eye_view(self._site, self._plan, eye, faces=faces),))[0]
+        return self._once(f"view {eye}", lambda: eye_view(self._site, self._plan, eye, faces=faces))
 
-    def night(self, timeline: Timeline) -> bytes:
-        """Return the timeline of the night."""
-        return self._once("night", lambda: (timeline_drawing(self._site, timeline),))[0]
-
-    def _once(self, name: str, draw: Callable[[], tuple[str, ...]]) -> tuple[bytes, ...]:
-        with self._one_at_a_time:
-            if name not in self._made:
-                self._made[name] = tuple(svg.encode() for svg in draw())
-            return self._made[name]
+    def _once(self, name: str, draw: Callable[[], str]) -> bytes:
+        if name not in self._made:
+            self._made[name] = draw().encode()
+        return self._made[name]

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from typing import Final
 
@@ -37,17 +36,11 @@ PAPERS: Final = (
 )
 
 
-def papers(job: Job, only: Iterable[str] = (), workers: int = 2) -> dict[str, bytes]:
-    """Return the papers of a job by file name: all of them, or those named; InputError for an unknown name.
-
-    While one of the workers waits for the typesetter, another draws; the bytes are the same for any number of them.
-    """
+def papers(job: Job, only: Iterable[str] = ()) -> dict[str, bytes]:
+    """Return the papers of a job by file name: all of them, or those named; InputError for an unknown name."""
     wanted = tuple(only)
     known = {paper.name: paper for paper in PAPERS}
     for name in wanted:
         if name not in known:
             raise unknown_paper(name, tuple(known))
-    chosen = [paper for paper in PAPERS if not wanted or paper.name in wanted]
-    with ThreadPoolExecutor(max(workers, 1)) as pool:
-        made = list(pool.map(lambda paper: paper.make(job), chosen))
-    return {paper.file: content for paper, content in zip(chosen, made, strict=True)}
+    return {paper.file: paper.make(job) for paper in PAPERS if not wanted or paper.name in wanted}

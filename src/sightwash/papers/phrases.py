@@ -16,6 +16,8 @@ from sightwash.papers.catalogue import ENGLISH, own_texts, words_of
 from sightwash.site.firm import Language
 
 _OPEN, _SHUT = "\ue000", "\ue001"
+_WORD: Final = re.compile("[a-z]+")
+"""A name that could be a word of a sentence is kept only where it stands alone in a place of a pattern."""
 _NAME: Final = re.compile(f"{_OPEN}(\\d+){_SHUT}")
 _SLOT: Final = re.compile(r"\{([a-z])\}")
 _JOINTS: Final = ("; ", ": ", ", ")
@@ -30,7 +32,9 @@ class PhraseBook:
     def __init__(self, language: Language, names: Iterable[str] = ()) -> None:
         self._same = language == ENGLISH
         self._patterns = _patterns(language)
-        self._names = sorted({name for name in names if name}, key=lambda name: (-len(name), name))
+        given = {name for name in names if name}
+        self._words = {name for name in given if _WORD.fullmatch(name)}
+        self._names = sorted(given - self._words, key=lambda name: (-len(name), name))
         found = "|".join(re.escape(name) for name in self._names)
         self._find = re.compile(rf"(?<![\w-])(?:{found})(?![\w-])") if found else None
         self.unsaid: set[str] = set()
@@ -47,7 +51,10 @@ class PhraseBook:
         for pattern, target in self._patterns:
             match = pattern.fullmatch(words)
             if match is not None:
-                return target.format(**{key: self._said(part, 0) for key, part in match.groupdict().items()})
+                parts = match.groupdict().items()
+                return target.format(
+                    **{key: part if part in self._words else self._said(part, 0) for key, part in parts}
+                )
         for level in range(joint, len(_JOINTS)):
             if _JOINTS[level] in words:
                 return _JOINTS[level].join(self._said(part, level + 1) for part in words.split(_JOINTS[level]))

@@ -218,8 +218,12 @@ def _no_plan(path: Path, code: str, message: str, key: str | None) -> NoReturn:
 
 def planned_from(document: PlanDocument) -> PlannedFrom:
     """Return the site, rig, rates and conditions that a plan carries."""
-    found = {
-        kind: document_from(Parsed(f"{kind} of the plan", getattr(document.inputs, kind), dict), kind)
+    site, rig, rates, conditions = (
+        document_from(Parsed(f"{kind} of the plan", getattr(document.inputs, kind), dict), kind)
         for kind in ("site", "rig", "rates", "conditions")
-    }
-    return PlannedFrom(**found)  # type: ignore[arg-type]
+    )
+    assert isinstance(site, Site)
+    assert isinstance(rig, Rig)
+    assert isinstance(rates, Rates)
+    assert isinstance(conditions, Conditions)
+    return PlannedFrom(site, rig, rates, conditions)

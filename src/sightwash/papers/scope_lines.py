@@ -124,12 +124,13 @@ def _faces(job: Job, faces: list[ProjectionFace]) -> Iterator[str]:
 
 def _ground_work(job: Job, surface: GroundTakeoff) -> Iterator[str]:
     words, units = job.words("agreement"), job.plan.units
+    by_disc = any(part.how == "cleaner" for part in surface.parts)
     for part in surface.parts:
         if part.how == "cleaner":
             yield words["cleaner"]
         elif part.how == "trim" and part.length > 0:
             yield words["trim"].format(length=show(part.length, LENGTH, units))
-        elif part.how == "wand":
+        elif part.how == "wand" and not by_disc:
             yield words["wand"]
     for gum in surface.gum:
         if gum.open_spots > 0:

@@ -13,7 +13,6 @@ import re
 import shutil
 import tempfile
 import threading
-import unicodedata
 import warnings
 from collections.abc import Callable, Mapping, Sequence
 from functools import cache
@@ -34,6 +33,7 @@ _FACES: Final = ("Regular", "It", "Semibold", "Bold")
 _STANDARD: Final = "ua-1"
 _MOST_TRIES: Final = 12
 _NOT_DRAWN: Final = re.compile(r'the text `"((?:[^"\\]|\\.)*)"` could not|codepoint `"((?:[^"\\]|\\.)*)"`')
+_NO_LETTER: Final = re.compile("[\\x00-\\x08\\x0b-\\x1f\\x7f-\\x9f\\ud800-\\udfff\\ufeff]")
 _ESCAPED: Final = re.compile(r"\\u\{([0-9a-fA-F]+)\}|\\(.)")
 _FACE_OF_DRAWINGS: Final = re.compile(r'font-family="[^"]*"')
 _SENTENCE_OF_DRAWINGS: Final = re.compile(r"<(title|desc)>([^<]*)</\1>")
@@ -137,9 +137,7 @@ def _each_text(value: JSON, change: Callable[[str], str]) -> JSON:
 
 def _printable(text: str) -> str:
     """Return a text without the characters that are no letters: controls, half characters, byte-order marks."""
-    if text.isascii() and text.isprintable():
-        return text
-    return "".join(c for c in text if c in "\n\t" or (c != "\ufeff" and unicodedata.category(c) not in ("Cc", "Cs")))
+    return _NO_LETTER.sub("", text)
 
 
 def _not_drawn(diagnostic: str) -> dict[str, str]:

@@ -1,0 +1,1 @@
+"""The one place of the office that calls the core."""

@@ -1,0 +1,1 @@
+"""Drawing and measuring a property, and looking at it: the sheet, operations with history, the live eye."""

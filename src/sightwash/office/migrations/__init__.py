@@ -1,0 +1,1 @@
+"""The database's steps from one form to the next."""

@@ -1,0 +1,1 @@
+"""First run, sign-in, invitations, members, the trail."""

@@ -1,0 +1,1 @@
+"""The list of properties, and ways to add one."""

@@ -1,0 +1,1 @@
+"""The six questions, each a page with the unrolled wall as its spine; visits, offers, papers, records."""

@@ -1,0 +1,1 @@
+"""How the tables of this part came to be."""
