@@ -5,7 +5,7 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from shapely import LineString, Point, Polygon, box, contains_xy, get_coordinates
 from shapely.affinity import rotate, translate
@@ -106,7 +106,8 @@ def test_rectangle_residue_is_what_the_opening_leaves(length, width, radius, gap
 
 
 @settings(max_examples=40, deadline=None)
-@given(surfaces(), st.floats(0.05, 0.6), st.floats(0.0, 0.15))
+@given(surfaces(), st.floats(0.05, 0.6), st.floats(0.0, 0.15) | st.floats(1e-12, 1e-4))
+@example(Polygon([(1, 0), (0.5, 0.866), (1.414, 1.414), (1.732, 1), (0.966, 0.259)]), 0.25, 1e-10)
 def test_opening_against_the_buffers_of_a_general_library(surface, radius, gap):
     """Independent program: the buffers of shapely (GEOS), sound on outlines with few corners like these."""
     peer = surface.buffer(-(radius + gap), quad_segs=64).buffer(radius, quad_segs=64).intersection(surface)

@@ -16,6 +16,8 @@ from numpy.typing import NDArray
 
 STEP: Final = math.radians(90.0 / 48.0)
 """A chord of an arc spans this at most, unless its sagitta is below SAGITTA."""
+WIDEST: Final = math.radians(45.0)
+"""A chord spans no more than this, however small its arc."""
 SAGITTA: Final = 1e-5
 """Arcs may be this far from the true ones [m]."""
 NEAR: Final = 1e-7
@@ -80,7 +82,7 @@ def convex(edges: Edges, count: int) -> NDArray[np.bool_]:
 
 def chord_span(radius: float, sagitta: float) -> float:
     """Return the angle that one chord of an arc spans at most [rad]."""
-    return max(STEP, 2.0 * math.acos(max(0.0, 1.0 - sagitta / radius)))
+    return min(max(STEP, 2.0 * math.acos(max(0.0, 1.0 - sagitta / radius))), WIDEST)
 
 
 def rims(edges: Edges, width: float, sagitta: float = SAGITTA) -> Shapes:
