@@ -8,21 +8,26 @@ import os
 import sys
 import traceback
 from collections.abc import Sequence
+from importlib import import_module
 from pathlib import Path
-from typing import NoReturn
+from typing import Final, NoReturn
 
 from sightwash import __version__
 from sightwash.basis.errors import EXIT_BAD_INPUT, EXIT_OUR_FAULT, InputError, NoFeasiblePlan, Problem, SightwashError
-from sightwash.cli.accounts import add_accounts
-from sightwash.cli.change import add_change
-from sightwash.cli.completion import add_completion
-from sightwash.cli.documents import add_documents
-from sightwash.cli.learn import add_learn
 from sightwash.cli.output import Commands, report, say
-from sightwash.cli.papers import add_papers
-from sightwash.cli.plan import add_plan
-from sightwash.cli.serve import add_serve
-from sightwash.cli.work_out import add_work_out
+
+COMMANDS: Final = {
+    "plan": ("plan",),
+    "papers": ("papers",),
+    "documents": ("check", "schema", "new", "import"),
+    "change": ("change",),
+    "learn": ("learn",),
+    "work_out": ("work-out",),
+    "completion": ("completion",),
+    "accounts": ("accounts",),
+    "serve": ("serve", "office"),
+}
+"""The module of each command; it is loaded when the command is asked for."""
 
 
 class _Parser(argparse.ArgumentParser):
@@ -35,20 +40,14 @@ class _Parser(argparse.ArgumentParser):
         )
 
 
-def build_parser() -> argparse.ArgumentParser:
-    """Return the parser of all commands."""
+def build_parser(command: str | None = None) -> argparse.ArgumentParser:
+    """Return the parser of all commands, or of the one that is asked for: what the others need is not loaded."""
     parser = _Parser(prog="sightwash", description="Plan the outside washing of low commercial buildings.")
     parser.add_argument("--version", action="version", version=f"sightwash {__version__}")
     commands: Commands = parser.add_subparsers(dest="command", required=True, parser_class=_Parser)
-    add_plan(commands)
-    add_papers(commands)
-    add_documents(commands)
-    add_change(commands)
-    add_learn(commands)
-    add_work_out(commands)
-    add_completion(commands)
-    add_accounts(commands)
-    add_serve(commands)
+    asked = [name for name, words in COMMANDS.items() if command in words]
+    for name in asked or COMMANDS:
+        getattr(import_module(f"sightwash.cli.{name}"), f"add_{name}")(commands)
     return parser
 
 
@@ -85,7 +84,7 @@ def _outcome(words: list[str]) -> int:
     """Run a command, report what went wrong, and return the exit status."""
     as_json = "--json" in words
     try:
-        options = build_parser().parse_args(words)
+        options = build_parser(words[0] if words else None).parse_args(words)
         status: int = options.run(options)
     except InputError as error:
         report(error.problems, as_json)

@@ -19,7 +19,7 @@ from sightwash.site.model import Site
 from sightwash.site.rates import Rates
 from sightwash.site.rig import Rig
 
-LIMITS: Final = {"quick": 6.0, "proven": 60.0}
+LIMITS: Final = {"quick": 0.5, "proven": 60.0}
 """Deterministic work allowed to the solver of the timeline."""
 
 

@@ -14,7 +14,6 @@ from typing import Final
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from scipy.spatial import ConvexHull
 from shapely.geometry.base import BaseGeometry
 
 from sightwash.science.facets import Frame, make_frame
@@ -229,6 +228,8 @@ def solid_facets(solid: Solid, part: int = 1) -> Iterator[Facet]:
 
 def _normals(points: Array) -> Array:
     """Return the outward unit normals of a convex solid's faces, each once, sorted; both of a flat one's."""
+    from scipy.spatial import ConvexHull  # takes a third of a second to load, and flat faces do without
+
     offsets = points - points.mean(axis=0)
     _, sizes, axes = np.linalg.svd(offsets, full_matrices=False)
     if sizes[2] < FLAT:
