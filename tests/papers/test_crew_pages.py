@@ -6,6 +6,7 @@ Text is read from the PDF by ``pypdf`` (independent program).
 from __future__ import annotations
 
 import io
+import math
 from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
@@ -174,3 +175,43 @@ def test_same_bytes_again_and_no_page_spills(demo_document: PlanDocument, paper:
     assert first == crew_pages(new_job(demo_document, paper=paper))
     sizes = {round(float(page.mediabox.width)) for page in pypdf.PdfReader(io.BytesIO(first)).pages}
     assert sizes == {792 if paper == "letter" else 842}  # on their sides: ANSI letter and ISO 216 A4
+
+
+def sizes_of(sheet: bytes) -> set[float]:
+    """Return every size of text as it is printed, read by ``pypdf`` (independent program) [pt]."""
+    found: set[float] = set()
+
+    def note(text: str, cm: Any, tm: Any, _font: Any, size: float) -> None:
+        if text.strip():
+            found.add(round(size * math.hypot(tm[0] * cm[0] + tm[1] * cm[2], tm[0] * cm[1] + tm[1] * cm[3]), 2))
+
+    for page in pypdf.PdfReader(io.BytesIO(sheet)).pages:
+        page.extract_text(visitor_text=note)
+    return found
+
+
+@pytest.mark.parametrize("paper", ["letter", "a4"])
+def test_no_words_are_printed_smaller_than_a_headlamp_reads(demo_document: PlanDocument, paper: Any) -> None:
+    """6.5 pt at least, drawings among them: what the papers were asked to hold; common practice, no source."""
+    sizes = sizes_of(crew_pages(new_job(demo_document, paper=paper)))
+    assert len(sizes) > 5
+    assert min(sizes) >= 6.5
+
+
+def test_every_washed_surface_is_drawn_alone_beside_the_whole(demo_job: Job, demo_sheet: bytes, pages: Pages) -> None:
+    text = pages(demo_sheet)
+    washed = [surface.name for surface in demo_job.plan.ground if surface.washed]
+    assert washed
+    for name in washed:
+        assert sum(page.startswith(f"Ground: {name}") and "how this ground is washed" in page for page in text) == 1
+    assert sum(page.startswith("The ground") for page in text) == 1
+
+
+def test_a_side_stands_on_one_page_or_goes_on_under_its_name(demo_job: Job, demo_sheet: bytes, pages: Pages) -> None:
+    heads = [page.split("\n")[0] for page in pages(demo_sheet)]
+    first = next(index for index, head in enumerate(heads) if head.startswith("Side:"))
+    last = next(index for index, head in enumerate(heads) if head.startswith("The ground"))
+    names = [str(wall.name) for wall in sides_in_order(demo_job)]
+    more = [head for head in heads[first:last] if not head.startswith("Side:")]
+    assert all(any(head.startswith(f"{name}, continued") for name in names) for head in more)
+    assert len(more) < len(names) / 2

@@ -8,6 +8,7 @@ from __future__ import annotations
 import base64
 import io
 import re
+import zlib
 
 import pytest
 from PIL import Image
@@ -91,3 +92,24 @@ def test_a_large_photograph_is_made_smaller_and_stands_upright_without_its_place
     image = inside(svg)
     assert image.size == (LONGEST_SIDE // 2, LONGEST_SIDE)
     assert not image.getexif()
+
+
+@pytest.mark.parametrize("kind", ["PNG", "JPEG"])
+@pytest.mark.parametrize("points", [(10_000, 10_000), (16_000, 16_000)])
+def test_pictures_at_which_pillow_only_warns_are_refused_in_our_words(kind: str, points: tuple[int, int]) -> None:
+    """Pillow warns above 89,478,485 points and stops above twice that (its MAX_IMAGE_PIXELS); warnings are errors here.
+
+    Where the size stands: PNG, ISO/IEC 15948:2004, 11.2.2 (IHDR); JPEG, ITU-T T.81, B.2.2 (SOF0); published.
+    """
+    head = bytearray(photograph(kind))
+    width, height = points
+    if kind == "PNG":
+        head[16:24] = width.to_bytes(4, "big") + height.to_bytes(4, "big")
+        head[29:33] = zlib.crc32(head[12:29]).to_bytes(4, "big")
+    else:
+        frame = head.index(b"\xff\xc0")
+        head[frame + 5 : frame + 9] = height.to_bytes(2, "big") + width.to_bytes(2, "big")
+    with pytest.raises(InputError) as caught:
+        picture_svg("photo", bytes(head))
+    assert caught.value.problems[0].code == "picture-too-large"
+    assert f"{width} x {height}" in caught.value.problems[0].message

@@ -280,3 +280,12 @@ def test_repeat_site_keeps_all_but_dirt_and_gum() -> None:
     assert len(later.gum[0].at) < len(site.gum[0].at)
     assert later.gum[0].density is not None
     assert later.gum[0].density < (site.gum[0].density or 0.0)
+
+
+@pytest.mark.parametrize(
+    ("rate", "said"), [("0.07225", "7.225 %"), ("0.1", "10 %"), ("0.05", "5 %"), ("0", "0 %"), ("0.065", "6.5 %")]
+)
+def test_a_tax_rate_has_no_more_places_than_it_needs(rate: str, said: str) -> None:
+    """A share is so many hundredths: closed form."""
+    found = priced(hours(10.0, 0.0, 6.0), taxes=(Tax("sales", float(rate)),))
+    assert found.taxes[0].rate == said

@@ -43,6 +43,12 @@ def missing_texts(language: Language, *papers: str) -> tuple[str, ...]:
     return tuple(key for key in own_texts(ENGLISH) if key.split(".")[0] in papers and key not in own)
 
 
+@cache
+def shared_words(language: Language, *papers: str) -> Mapping[str, str]:
+    """Return the words of some papers in a language by their short keys, those that all papers share among them."""
+    return MappingProxyType(words_of(texts(language), "common", *papers))
+
+
 def words_of(words: Mapping[str, str], *papers: str) -> dict[str, str]:
     """Return the words of some papers by their short keys; a later paper's word goes before an earlier one's."""
     found: dict[str, str] = {}

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from sightwash.basis.units import FLOW, VOLUME, show
-from sightwash.papers.crew_ground import ground_page
+from sightwash.papers.crew_ground import ground_pages
 from sightwash.papers.crew_mixes import mix_page
 from sightwash.papers.crew_order import night_hours, order_pages, wall_order
 from sightwash.papers.crew_side import side_page
@@ -25,20 +25,20 @@ def crew_pages(job: Job) -> bytes:
     """Return the crew sheet as a PDF."""
     words = job.words("crew")
     book = crew_book(job)
-    sides = sides_in_order(job)
+    pages = [side_page(job, book, wall) for wall in sides_in_order(job)]
+    ground, drawn = ground_pages(job, book)
     data: dict[str, JSON] = {
         "words": words,
         "first": _first(job, book, words),
         "nights": order_pages(job, book),
         "walls": wall_order(job, book),
-        "sides": [side_page(job, book, wall) for wall in sides],
-        "ground": ground_page(job, book),
+        "sides": [side for side, _ in pages],
+        "ground": ground,
         "mixes": mix_page(job, book),
         "cautions": list(_cautions(job, book)),
     }
-    pictures = {f"wall-{wall.id}": job.drawings.wall(wall.id) for wall in sides}
-    pictures["ground"] = job.drawings.ground()
-    return set_paper(job, "crew", words["title"].format(property=job.plan.name), data, pictures)
+    pictures = {f"wall-{wall.id}": drawing for wall, (_, drawing) in zip(sides_in_order(job), pages, strict=True)}
+    return set_paper(job, "crew", words["title"].format(property=job.plan.name), data, pictures | drawn)
 
 
 def crew_book(job: Job) -> PhraseBook:
@@ -51,6 +51,7 @@ def crew_book(job: Job) -> PhraseBook:
         *(item.id for wall in site.walls for items in _on(wall) for item in items),
         *(item.id for each in things for item in each),
         *(contact.name for contact in site.contacts),
+        *(keep.reason for keep in site.keep_outs),
         *(text for text in (site.local.discharge, site.local.fire_lane) if text),
         *(target for method in plan.methods for target in (method.target, method.id)),
         *(tip.id for tip in job.documents.rig.tips),

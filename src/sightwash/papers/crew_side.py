@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from math import ceil
-from typing import Any, Final
+from typing import Final
 
 from sightwash.basis.units import LENGTH, PRESSURE, show
+from sightwash.papers.crew_layout import Part, laid_out, method_table
 from sightwash.papers.drawings.views import strip_letters
 from sightwash.papers.job import Job
 from sightwash.papers.phrases import PhraseBook
@@ -18,47 +18,46 @@ from sightwash.planning.tables import PERCENT
 from sightwash.planning.tips import TipPoint
 from sightwash.site.walls import Door, Wall
 
-PAGE_HEIGHTS: Final = {"letter": 495.0, "a4": 478.0}
-"""What a page holds below the heading of a side [pt]."""
-LEAST_SHARE: Final = 0.55
-"""Least size of a drawing as a share of its own for it to be readable [-]."""
-LINE: Final = 13.5
-LEFT: Final = ("sections", "not_done", "missed")
-RIGHT: Final = ("looks", "spare", "drift")
+METHOD_HEADS: Final = ("what", "mix", "times", "dwell", "treat", "rinse", "power", "highest")
 
 
-def side_page(job: Job, book: PhraseBook, wall: Wall) -> JSON:
-    """Return the words and figures of one side, and how high its drawing stands on the page."""
-    side = _side(job, book, wall)
-    own, page = job.drawings.height(job.drawings.wall(wall.id)), PAGE_HEIGHTS[job.paper]
-    room = page - _words_height(side)
-    return {**side, "height": min(room if room >= LEAST_SHARE * own else page, own)}
-
-
-def _words_height(side: dict[str, list[Any]]) -> float:
-    """Return about how high the words of a side stand below its drawing [pt]."""
-    methods = sum(4.0 + LINE * max(2, ceil(len(row[0]) / 40)) for row in side["methods"]) + 1.5 * LINE
-    lists = {name: sum(LINE * ceil(len(line) / 62) + 4.0 for line in side[name]) for name in LEFT + RIGHT}
-    heads = {name: 1.6 * LINE if side[name] else 0.0 for name in LEFT + RIGHT}
-    left = sum(lists[name] + heads[name] for name in LEFT) + 1.3 * LINE * (len(side["spots"]) + 2)
-    return methods + max(left, sum(lists[name] + heads[name] for name in RIGHT))
-
-
-def _side(job: Job, book: PhraseBook, wall: Wall) -> dict[str, Any]:
+def side_page(job: Job, book: PhraseBook, wall: Wall) -> tuple[JSON, bytes]:
+    """Return the words and figures of one side and its drawing, laid out for the page."""
     words = job.words("crew")
-    standing = next((each for each in job.plan.standing if each.wall == wall.id), None)
-    return {
-        "name": words["side"].format(name=wall.name or wall.id),
+    name, methods = words["side"].format(name=wall.name or wall.id), _methods(job, book, wall.id)
+    page = laid_out(job, wall.id, name, methods, list(_parts(job, book, wall)))
+    side: JSON = {
+        "name": name,
+        "more": words["side_more"].format(name=wall.name or wall.id),
         "picture": f"wall-{wall.id}",
-        "methods": _methods(job, book, wall.id),
-        "spots": _spots(job, standing) if standing else [],
-        "looks": list(_looks(job, book, standing)) if standing else [],
-        "missed": list(_missed(job, wall)),
-        "not_done": [book.say(line) for line in (*standing.unreached, *standing.unseen)] if standing else [],
-        "spare": [*_doors(job, book, wall), *_fixtures(job, book, wall.id)],
-        "drift": [book.say(drift.words) for drift in job.plan.drift if drift.wall == wall.id and drift.reaches],
-        "sections": list(_sections(job, book, wall.id)),
+        "width": page.width,
+        "height": page.height,
+        "beside": page.beside,
+        "methods": method_table([words[f"method_{head}"] for head in METHOD_HEADS], methods) if methods else None,
+        "here": page.here,
+        "next": page.next_page,
     }
+    return side, page.drawing
+
+
+def _parts(job: Job, book: PhraseBook, wall: Wall) -> Iterator[Part]:
+    """Yield what is said of a side, each with its title: where to stand first, then what to spare, then the rest."""
+    standing = next((each for each in job.plan.standing if each.wall == wall.id), None)
+    words, spots = job.words("crew"), _spots(job, standing) if standing else []
+    if spots:
+        yield {"title": words["stand"], "rows": spots, "items": []}
+    drift = [book.say(drift.words) for drift in job.plan.drift if drift.wall == wall.id and drift.reaches]
+    not_done = [book.say(line) for line in (*standing.unreached, *standing.unseen)] if standing else []
+    for title, items in (
+        ("section", list(_sections(job, book, wall.id))),
+        ("not_done", not_done),
+        ("missed", list(_missed(job, wall))),
+        ("look", list(_looks(job, book, standing)) if standing else []),
+        ("spare", [*_doors(job, book, wall), *_fixtures(job, book, wall.id)]),
+        ("drift", drift),
+    ):
+        if items:
+            yield {"title": words[title], "items": items}
 
 
 def _methods(job: Job, book: PhraseBook, wall: str) -> list[list[str]]:
@@ -79,7 +78,7 @@ def _methods(job: Job, book: PhraseBook, wall: str) -> list[list[str]]:
 
 
 def _tip(job: Job, tip: TipPoint | None) -> str:
-    return "" if tip is None else f"{tip.tip}\n{show(tip.tip_pressure, PRESSURE, job.plan.units)}"
+    return "" if tip is None else f"{tip.tip} {show(tip.tip_pressure, PRESSURE, job.plan.units)}"
 
 
 def _spots(job: Job, standing: Standing) -> list[list[str]]:

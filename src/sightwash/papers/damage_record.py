@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from sightwash.basis.units import LENGTH, show
 from sightwash.papers.drawings.plain_face import plain_face
+from sightwash.papers.drawings.views import wall_views
 from sightwash.papers.job import Job, set_paper
 from sightwash.papers.typesetter import JSON
 from sightwash.site.walls import Wall
@@ -28,7 +29,8 @@ def damage_record(job: Job) -> bytes:
         ],
         "ground": ground,
     }
-    pictures = {f"wall-{wall.id}": plain_face(job.site, job.plan, wall.id).encode() for wall in walls}
+    views = {view.wall.id: view for view in wall_views(job.site, job.plan)}
+    pictures = {f"wall-{wall.id}": plain_face(job.site, job.plan, views[wall.id]).encode() for wall in walls}
     return set_paper(job, "damage-record", words["title"], data, pictures)
 
 

@@ -4,12 +4,35 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from threading import Lock, local
 
-from sightwash.papers.drawings.elevation import elevation
+from sightwash.papers.drawings.elevation import Elevation, Room, elevations
 from sightwash.papers.drawings.eye_view import eye_view
 from sightwash.papers.drawings.ground_plan import ground_plan
+from sightwash.papers.drawings.scale import PAGE
 from sightwash.planning.visit import VisitPlan
 from sightwash.site.model import Site
+
+
+class Turn:
+    """One paper is drawn at a time, the typesetter sets the one before meanwhile: who draws has the turn."""
+
+    def __init__(self) -> None:
+        self._lock = Lock()
+        self._own = local()
+
+    def __enter__(self) -> None:
+        self._lock.acquire()
+        self._own.held = True
+
+    def __exit__(self, *_: object) -> None:
+        self.give_up()
+
+    def give_up(self) -> None:
+        """Let another draw; nothing where the turn is not held."""
+        if getattr(self._own, "held", False):
+            self._own.held = False
+            self._lock.release()
 
 
 class Drawings:
@@ -18,10 +41,16 @@ class Drawings:
     def __init__(self, site: Site, plan: VisitPlan) -> None:
         self._site, self._plan = site, plan
         self._made: dict[str, bytes] = {}
+        self._walls: dict[str, Elevation] = {}
 
-    def wall(self, wall: str) -> bytes:
-        """Return one wall large, with the ground before it."""
-        return self._once(f"wall {wall}", lambda: elevation(self._site, self._plan, wall))
+    def elevation(self, wall: str) -> Elevation:
+        """Return one wall ready to be drawn in any room."""
+        self._walls = self._walls or elevations(self._site, self._plan)
+        return self._walls[wall]
+
+    def wall(self, wall: str, room: Room = PAGE) -> bytes:
+        """Return one wall large, with the ground before it, as wide as a room and no higher."""
+        return self._once(f"wall {wall} {room}", lambda: self.elevation(wall).drawing(room))
 
     @staticmethod
     def height(drawing: bytes) -> float:
@@ -29,9 +58,10 @@ class Drawings:
         found = re.search(rb'height="([\d.]+)pt"', drawing[:400])
         return float(found[1]) if found else 0.0
 
-    def ground(self) -> bytes:
-        """Return the ground plan."""
-        return self._once("ground", lambda: ground_plan(self._site, self._plan))
+    def ground(self, surface: str | None = None, height: float = PAGE[1]) -> bytes:
+        """Return the ground plan, or one surface alone, of a height at most."""
+        name = f"ground {surface} {height}"
+        return self._once(name, lambda: ground_plan(self._site, self._plan, surface, height, notes=False))
 
     def view(self, eye: str) -> bytes:
         """Return what is seen from an eye."""

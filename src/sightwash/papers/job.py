@@ -9,8 +9,8 @@ from decimal import Decimal
 from typing import Final
 
 from sightwash.basis.errors import InputError, Problem
-from sightwash.papers.catalogue import day_words, texts, words_of
-from sightwash.papers.drawn import Drawings
+from sightwash.papers.catalogue import day_words, shared_words, texts
+from sightwash.papers.drawn import Drawings, Turn
 from sightwash.papers.plan_document import PlanDocument, PlannedFrom, planned_from
 from sightwash.papers.typesetter import JSON, typeset
 from sightwash.planning.night import NightPlan
@@ -42,6 +42,7 @@ class Job:
     dated: date | None = None
     number: str | None = None
     drawings: Drawings = field(init=False)
+    turn: Turn = field(init=False, default_factory=Turn)
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "drawings", Drawings(self.site, self.plan))
@@ -68,7 +69,7 @@ class Job:
 
     def words(self, *papers: str) -> dict[str, str]:
         """Return the words of some papers by their short keys, those that all papers share among them."""
-        return words_of(self.texts, "common", *papers)
+        return dict(shared_words(self.language, *papers))
 
     def day(self, day: date) -> str:
         """Return a day in words."""
@@ -125,6 +126,7 @@ def set_paper(
         "firm": {"name": job.firm.name, "lines": firm_lines(job.firm)} if job.firm.name else None,
     }
     logo = {} if job.logo is None else {"logo": job.logo}
+    job.turn.give_up()
     return typeset(template, {**shared, **data}, {**(pictures or {}), **logo}, job.paper)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from typing import Final
 
@@ -25,6 +26,7 @@ class Paper:
     make: Callable[[Job], bytes]
 
 
+LONGEST: Final = "crew-sheet"
 PAPERS: Final = (
     Paper("agreement", "agreement.pdf", agreement),
     Paper("crew-sheet", "crew-sheet.pdf", crew_pages),
@@ -36,11 +38,28 @@ PAPERS: Final = (
 )
 
 
-def papers(job: Job, only: Iterable[str] = ()) -> dict[str, bytes]:
-    """Return the papers of a job by file name: all of them, or those named; InputError for an unknown name."""
+def papers(job: Job, only: Iterable[str] = (), workers: int = 3) -> dict[str, bytes]:
+    """Return the papers of a job by file name: all of them, or those named; InputError for an unknown name.
+
+    While the typesetter sets one paper another is drawn, the longest first; the bytes are the same for any number of
+    workers.
+    """
     wanted = tuple(only)
     known = {paper.name: paper for paper in PAPERS}
     for name in wanted:
         if name not in known:
             raise unknown_paper(name, tuple(known))
-    return {paper.file: paper.make(job) for paper in PAPERS if not wanted or paper.name in wanted}
+    chosen = [paper for paper in PAPERS if not wanted or paper.name in wanted]
+    with ThreadPoolExecutor(max(workers, 1)) as pool:
+        found = {paper.name: pool.submit(_made, paper, job) for paper in sorted(chosen, key=_turn)}
+    return {paper.file: found[paper.name].result() for paper in chosen}
+
+
+def _made(paper: Paper, job: Job) -> bytes:
+    with job.turn:
+        return paper.make(job)
+
+
+def _turn(paper: Paper) -> bool:
+    """Return what puts the longest paper before the others."""
+    return paper.name != LONGEST

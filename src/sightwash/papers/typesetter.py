@@ -24,6 +24,7 @@ import typst
 
 from sightwash.basis.errors import InputError, Problem, SightwashWarning
 from sightwash.papers.pictures import picture_svg
+from sightwash.papers.printed_drawing import printed
 from sightwash.site.firm import PaperSize
 
 JSON: TypeAlias = "Mapping[str, JSON] | Sequence[JSON] | str | int | float | bool | None"
@@ -35,7 +36,6 @@ _MOST_TRIES: Final = 12
 _NOT_DRAWN: Final = re.compile(r'the text `"((?:[^"\\]|\\.)*)"` could not|codepoint `"((?:[^"\\]|\\.)*)"`')
 _NO_LETTER: Final = re.compile("[\\x00-\\x08\\x0b-\\x1f\\x7f-\\x9f\\ud800-\\udfff\\ufeff]")
 _ESCAPED: Final = re.compile(r"\\u\{([0-9a-fA-F]+)\}|\\(.)")
-_FACE_OF_DRAWINGS: Final = re.compile(r'font-family="[^"]*"')
 _SENTENCE_OF_DRAWINGS: Final = re.compile(r"<(title|desc)>([^<]*)</\1>")
 
 
@@ -52,10 +52,7 @@ def typeset(
     set with ``#picture("name", alt: "what it shows")``; without ``alt`` a drawing speaks for itself.
     """
     clean = _each_text(dict(data), _printable)
-    drawings = {
-        name: _FACE_OF_DRAWINGS.sub('font-family="Source Sans Pro"', _printable(picture_svg(name, content)))
-        for name, content in sorted(pictures.items())
-    }
+    drawings = {name: printed(_printable(picture_svg(name, content))) for name, content in sorted(pictures.items())}
     source = _source("base") + b"\n" + _source(template)
     replaced: dict[str, str] = {}
     for _ in range(_MOST_TRIES):

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from sightwash.basis.units import MASS, VOLUME, show
+from sightwash.papers.crew_layout import GROUND_HEIGHTS
 from sightwash.papers.job import Job, set_paper
 from sightwash.papers.part_names import part_names
 from sightwash.papers.typesetter import JSON
@@ -34,7 +35,9 @@ def wash_water_sheet(job: Job) -> bytes:
         "questions": [[each.ask, each.question] for each in wash.questions],
         "places": [drain.id for drain in job.site.drains],
     }
-    return set_paper(job, "wash-water-sheet", words["title"], data, {"ground": job.drawings.ground()})
+    drawing = job.drawings.ground(height=GROUND_HEIGHTS[job.paper])
+    data["height"] = min(job.drawings.height(drawing), GROUND_HEIGHTS[job.paper])
+    return set_paper(job, "wash-water-sheet", words["title"], data, {"ground": drawing})
 
 
 def _volume(job: Job, litres: float) -> str:

@@ -6,7 +6,7 @@ eye do not overlap in its picture and need no order of drawing.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
@@ -129,6 +129,24 @@ class _Bodies:
         return [[self.points[k] for k in np.flatnonzero(column)] for column in near.T]
 
 
+SeenPart = Callable[[Facet, Sequence[Array], Array], BaseGeometry]
+"""The seen part of a facet, in its (s, z), from the solids before it and the eye."""
+
+
+def exact_part(facet: Facet, near: Sequence[Array], eye: Array) -> BaseGeometry:
+    """Return the part of a facet that an eye sees past the solids before it."""
+    return partition(facet.outline, facet.frame, near, eye).seen
+
+
+def plan_eye_faces(
+    site: Site, walls: tuple[PlacedWall, ...], solids: Sequence[Solid], eye: Place, seen_part: SeenPart = exact_part
+) -> tuple[tuple[SeenFace, ...], tuple[SeenFace, ...]]:
+    """Return what one eye sees of the faces of solids and of the ground, and of nothing else."""
+    upright, ground, standing = _targets(site, walls, tuple(solids))
+    bodies, place = _bodies([*solids, *standing], walls), np.array(eye, float)
+    return tuple(_seen_faces(upright, bodies, place, seen_part)), tuple(_seen_faces(ground, bodies, place, seen_part))
+
+
 def plan_eye_scene(site: Site, walls: tuple[PlacedWall, ...], solids: Sequence[Solid], eye: Place) -> EyeScene:
     """Return what one eye sees of all that has a place in the plan."""
     upright, ground, standing = _targets(site, walls, tuple(solids))
@@ -171,19 +189,23 @@ def _bodies(solids: Sequence[Solid], walls: tuple[PlacedWall, ...]) -> _Bodies:
     return _Bodies(points, corners, starts, low, high)
 
 
-def seen_shapes(targets: Sequence[Facet], bodies: _Bodies, eye: Array) -> Iterator[tuple[Facet, BaseGeometry]]:
+def seen_shapes(
+    targets: Sequence[Facet], bodies: _Bodies, eye: Array, seen_part: SeenPart = exact_part
+) -> Iterator[tuple[Facet, BaseGeometry]]:
     """Yield the facets of which an eye sees some, each with the seen part in its (s, z)."""
     facing = [facet for facet in targets if float((eye - facet.frame.origin) @ facet.frame.normal) > IN_PLANE]
     for start in range(0, len(facing), BATCH):
         batch = facing[start : start + BATCH]
         for facet, near in zip(batch, bodies.before(batch, eye), strict=True):
-            seen = partition(facet.outline, facet.frame, near, eye).seen if near else facet.outline
+            seen = seen_part(facet, near, eye) if near else facet.outline
             if seen.area > SLIVER:
                 yield facet, seen
 
 
-def _seen_faces(targets: Sequence[Facet], bodies: _Bodies, eye: Array) -> Iterator[SeenFace]:
-    for facet, seen in seen_shapes(targets, bodies, eye):
+def _seen_faces(
+    targets: Sequence[Facet], bodies: _Bodies, eye: Array, seen_part: SeenPart = exact_part
+) -> Iterator[SeenFace]:
+    for facet, seen in seen_shapes(targets, bodies, eye, seen_part):
         region = region_of(seen)
         if region:
             origin, along, up, _ = facet.frame

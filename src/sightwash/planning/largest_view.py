@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from sightwash.planning.eye_view import Place, place_of
 from sightwash.planning.regions import Region, region_of
 from sightwash.planning.sight import bodies_before, eye_points
-from sightwash.science.solid_angle import polygon_solid_angle
+from sightwash.science.solid_angle import polygon_solid_angles
 from sightwash.science.visibility import hidden_shapes, solids_before
 from sightwash.site.eyes import Eye
 from sightwash.site.facets import wall_facet
@@ -22,6 +22,10 @@ from sightwash.site.shapes import PlacedWall, Solid
 Array = NDArray[np.float64]
 SAMPLES: Final = 41
 """Places along a path that are compared for the largest view."""
+TOGETHER: Final = 6
+"""Places that are looked at together, those first from where the wall would look largest if nothing hid it [-]."""
+EQUAL: Final = 1e-11
+"""Solid angles nearer together than this are one [sr]."""
 GAP: Final = 0.01
 """Stretches nearer together than this along a wall are one [m]."""
 
@@ -63,12 +67,19 @@ def largest_view(placed: PlacedWall, solids: Sequence[Solid], eye: Eye) -> Sight
     """
     places = _samples(eye_points(eye), placed.point(placed.length / 2, 0.0))
     facet, bodies = wall_facet(placed), bodies_before(placed, solids)
-    hidden = hidden_shapes(placed.outline, facet.frame, bodies, places)
     covered = solids_before(placed.outline, facet.frame, bodies, places)[0].covered
-    seen = [region_of(placed.outline.difference(shape).difference(covered)) for shape in hidden]
-    sizes = [solid_angle_of(facet.places, region, place) for region, place in zip(seen, places, strict=True)]
-    best = int(np.argmax(np.round(sizes, 12)))
-    return SightFan(eye.id, placed.wall.id, place_of(places[best]), spans_of(seen[best]), seen[best], sizes[best])
+    most = solid_angles_of(facet.places, [region_of(placed.outline)] * len(places), places)
+    found: dict[int, tuple[float, Region]] = {}
+    for some in np.array_split(np.argsort(-most, kind="stable"), max(len(places) // TOGETHER, 1)):
+        if found and float(most[some[0]]) < max(size for size, _ in found.values()) - EQUAL:
+            break
+        hidden = hidden_shapes(placed.outline, facet.frame, bodies, places[some])
+        seen = [region_of(placed.outline.difference(shape).difference(covered)) for shape in hidden]
+        sizes = solid_angles_of(facet.places, seen, places[some])
+        found |= {int(k): (float(size), region) for k, size, region in zip(some, sizes, seen, strict=True)}
+    best = max(found, key=lambda k: (round(found[k][0], 12), -k))
+    size, region = found[best]
+    return SightFan(eye.id, placed.wall.id, place_of(places[best]), spans_of(region), region, size)
 
 
 def spans_of(region: Region) -> tuple[tuple[float, float], ...]:
@@ -99,10 +110,14 @@ def _samples(points: Array, middle: Array) -> Array:
     return np.column_stack([np.interp(wanted, stations, points[:, axis]) for axis in range(3)])
 
 
-def solid_angle_of(places: Callable[[Array], Array], region: Region, eye: Array) -> float:
-    """Return the solid angle of a region of a facet at an eye [sr]; ``places`` gives site points of (s, z)."""
-    total = 0.0
-    for shell, *holes in region:
-        total += polygon_solid_angle(places(np.array(shell)), eye)
-        total -= sum(polygon_solid_angle(places(np.array(hole)), eye) for hole in holes)
-    return total
+def solid_angles_of(places: Callable[[Array], Array], regions: Sequence[Region], eyes: Array) -> Array:
+    """Return the solid angle of regions of a facet, each at its own eye [sr]; ``places`` maps (s, z) to site points."""
+    rings = [(k, hole, ring) for k, region in enumerate(regions) for part in region for hole, ring in enumerate(part)]
+    if not rings:
+        return np.zeros(len(regions))
+    owners = np.array([k for k, _, _ in rings])
+    signs = np.array([-1.0 if hole else 1.0 for _, hole, _ in rings])
+    counts = [len(ring) for _, _, ring in rings]
+    points = places(np.array([corner for _, _, ring in rings for corner in ring]))
+    sizes = polygon_solid_angles(np.split(points, np.cumsum(counts)[:-1]), eyes[owners])
+    return np.bincount(owners, signs * sizes, len(regions)).astype(np.float64)

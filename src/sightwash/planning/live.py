@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import Final
 
 import numpy as np
 import shapely
@@ -13,11 +14,16 @@ from shapely.geometry.base import BaseGeometry
 from sightwash.planning.eye_view import Place
 from sightwash.planning.regions import Region, region_of, shape_of
 from sightwash.planning.sight import crew_walk, eye_points, look, noticed_part, with_parapets
+from sightwash.science.facets import to_frame
 from sightwash.science.visibility import make_frame, partition
+from sightwash.site.facets import Facet
 from sightwash.site.model import Site
 from sightwash.site.shapes import PlacedWall, Solid
 
 Array = NDArray[np.float64]
+NEARLY: Final = 1e-4
+"""What of a solid stands nearer to the eye's height over a facet than this share of it throws no shadow that counts:
+that shadow begins ten thousand times as far off as the solid [-]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,3 +84,35 @@ def _wall_look(placed: PlacedWall, bodies: Sequence[Array], eye: Place, crew: Re
         region_of(covered), float(covered.area),
         region_of(missed), float(missed.area),
     )  # fmt: skip
+
+
+def quick_part(facet: Facet, near: Sequence[Array], eye: Array) -> BaseGeometry:
+    """Return the part of a facet that an eye sees, one shadow at a time: what ``exact_part`` finds, for one eye sooner.
+
+    The shadow of a convex solid is the hull of its corners as the eye projects them onto the facet's plane; what of it
+    lies below that plane, or above the eye, is cut off first.
+    """
+    place = to_frame(eye, facet.frame)[0]
+    shadows = []
+    for solid in near:
+        corners = to_frame(solid, facet.frame)
+        corners = _kept(_kept(corners, 0.0, 1.0), (1.0 - NEARLY) * place[2], -1.0)
+        shares = place[2] / (place[2] - corners[:, 2:])
+        shadows.append(place[:2] + (corners[:, :2] - place[:2]) * shares)
+    hulls = [shapely.MultiPoint(shadow).convex_hull for shadow in shadows if len(shadow)]
+    seen = shapely.difference(facet.outline, shapely.union_all(hulls))
+    assert isinstance(seen, BaseGeometry)
+    return seen
+
+
+def _kept(corners: Array, level: float, side: float) -> Array:
+    """Return corners of what of a convex solid lies over a level (``side`` 1) or under it (-1), its cut included."""
+    room = side * (corners[:, 2] - level)
+    out = room < 0.0
+    if not out.any() or out.all():
+        return corners[~out]
+    inner, outer = corners[~out], corners[out]
+    shares = room[~out, None] / (room[~out, None] - room[None, out])
+    cuts = inner[:, None] + (outer[None] - inner[:, None]) * shares[..., None]
+    found: Array = np.concatenate((inner, cuts.reshape(-1, 3)))
+    return found

@@ -106,10 +106,7 @@ def plan_price(
     expected = cost - _total(line for line in extra if line.id == CONTINGENCY)
     loaded = by_hours * (1 + _exact(rates.overhead))
     price, minimum = _price_of(rates, cost)
-    taxes = tuple(
-        TaxLine(tax.name, f"{tax.rate:.4%}".rstrip("0").rstrip("."), to_cents(price * _exact(tax.rate)))
-        for tax in rates.taxes
-    )
+    taxes = tuple(TaxLine(tax.name, _percent(tax.rate), to_cents(price * _exact(tax.rate))) for tax in rates.taxes)
     low, high = (
         _price_of(rates, cost + loaded * (_exact(level / hours.labour_mean) - 1))[0] if hours.labour_mean > 0 else price
         for level in (hours.labour_p10, hours.labour_p95)
@@ -120,6 +117,11 @@ def plan_price(
         price + sum((tax.amount for tax in taxes), ZERO), _scope(hours, price, names), low, high,
         chance_of_loss(price, expected, loaded, hours), _price_whys(rates, minimum),
     )  # fmt: skip
+
+
+def _percent(share: float) -> str:
+    """Return a share as percent with as many places as it has, four at most."""
+    return f"{share * 100.0:.4f}".rstrip("0").rstrip(".") + " %"
 
 
 def _price_whys(rates: Rates, minimum: bool) -> tuple[Why, ...]:

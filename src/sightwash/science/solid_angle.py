@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -10,6 +11,7 @@ from numpy.typing import ArrayLike, NDArray
 from sightwash.basis.errors import OutOfRange
 from sightwash.science._range import check_range
 
+Array = NDArray[np.float64]
 _FLAT = 1e-6  # a corner this far off the plane, as a share of the polygon's size, is still on it
 
 
@@ -152,26 +154,95 @@ def polygon_solid_angle(ring: ArrayLike, eye: ArrayLike) -> float:
     corners, viewer = np.asarray(ring, np.float64), np.asarray(eye, np.float64)
     if corners.ndim != 2 or corners.shape[1:] != (3,) or len(corners) < 3 or viewer.shape != (3,):
         raise OutOfRange("ring", corners.shape, "three or more corners and an eye, each of x, y, z")
-    if not (np.isfinite(corners).all() and np.isfinite(viewer).all()):
-        raise OutOfRange("ring", "a corner or the eye", "finite numbers in m")
-    size = float(np.abs(corners - corners[0]).max())
-    normal = np.cross(corners - corners[0], np.roll(corners, -1, axis=0) - corners[0]).sum(axis=0)
-    length = float(np.linalg.norm(normal))
-    if length <= _FLAT**2 * size**2:
-        return 0.0
-    off = np.abs((corners - corners[0]) @ normal) / length
-    if off.max() > _FLAT * size:
-        raise OutOfRange("ring", f"a corner {off.max():.3g} m off", f"corners in one plane within {_FLAT * size:.3g} m")
-    rays = corners - viewer
-    if abs(rays[0] @ normal) / length <= 1e-12 * (size + float(np.abs(rays).max())):
-        return 0.0
-    return _fan(rays)
+    return float(polygon_solid_angles([corners], viewer[None])[0])
 
 
-def _fan(rays: NDArray[np.float64]) -> float:
-    """Return the solid angle of the fan of triangles from the first ray."""
-    a, b, c = rays[:1], rays[1:-1], rays[2:]
-    la, lb, lc = (np.linalg.norm(part, axis=1) for part in (a, b, c))
-    volume = np.sum(a * np.cross(b, c), axis=1)
-    spread = la * lb * lc + np.sum(a * b, axis=1) * lc + np.sum(a * c, axis=1) * lb + np.sum(b * c, axis=1) * la
-    return abs(float(np.sum(2.0 * np.arctan2(volume, spread))))
+def polygon_solid_angles(rings: Sequence[ArrayLike], eyes: ArrayLike) -> NDArray[np.float64]:
+    """Solid angles of many flat polygons, each at an eye of its own.
+
+    ``tan(O/2) = a.(b x c) / (abc + (a.b) c + (a.c) b + (b.c) a)``
+
+    Parameters
+    ----------
+    rings : Sequence[ArrayLike]
+        Polygons as in ``polygon_solid_angle``, each an array of shape (n, 3) [m]
+    eyes : array of shape (k, 3)
+        The eye of each polygon [m]
+
+    Returns
+    -------
+    array of shape (k,)
+        Solid angle of each polygon; zero when its eye is in its own plane [sr]
+
+    Raises
+    ------
+    OutOfRange
+        If a polygon has fewer than three corners, a number is not finite, or corners are not in one plane.
+
+    Notes
+    -----
+    Range: rings without crossings; subtract the solid angle of each hole.
+
+    References
+    ----------
+    van-oosterom-strackee-1983
+
+    Examples
+    --------
+    >>> octant = [[1, 0, 0], [0, 1, 0], [0, 0, 1]]
+    >>> (polygon_solid_angles([octant, octant], [[0, 0, 0], [1, 0, 0]]) / math.pi).round(12).tolist()
+    [0.5, 0.0]
+    """
+    given = [np.asarray(ring, np.float64) for ring in rings]
+    viewers = np.asarray(eyes, np.float64).reshape(-1, 3)
+    if len(given) != len(viewers) or any(ring.ndim != 2 or ring.shape[1] != 3 or len(ring) < 3 for ring in given):
+        raise OutOfRange("rings", len(given), "rings of three or more corners, each of x, y, z, and an eye for each")
+    if not given:
+        return np.zeros(0)
+    corners = np.concatenate(given)
+    if not (np.isfinite(corners).all() and np.isfinite(viewers).all()):
+        raise OutOfRange("ring", "a corner or an eye", "finite numbers in m")
+    return _fans(corners, np.array([len(ring) for ring in given]), viewers)
+
+
+def _fans(corners: Array, counts: NDArray[np.intp], eyes: Array) -> Array:
+    """Return the solid angle of each ring's fan of triangles from its first corner."""
+    starts = np.cumsum(counts) - counts
+    first = np.repeat(starts, counts)
+    from_first = corners - corners[first]
+    normals = np.add.reduceat(_cross(from_first[:-1], from_first[1:], first), starts)
+    sizes = np.maximum.reduceat(np.abs(from_first).max(axis=1), starts)
+    lengths = np.sqrt((normals**2).sum(axis=1))
+    flat = lengths <= _FLAT**2 * sizes**2
+    units = normals / np.where(flat, 1.0, lengths)[:, None]
+    off = np.maximum.reduceat(np.abs((from_first * np.repeat(units, counts, axis=0)).sum(axis=1)), starts)
+    bent = np.flatnonzero(~flat & (off > _FLAT * sizes))
+    if len(bent):
+        far, most = off[bent[0]], _FLAT * sizes[bent[0]]
+        raise OutOfRange("ring", f"a corner {far:.3g} m off", f"corners in one plane within {most:.3g} m")
+    rays = corners - np.repeat(eyes, counts, axis=0)
+    reach = np.maximum.reduceat(np.abs(rays).max(axis=1), starts)
+    edge_on = np.abs((rays[starts] * units).sum(axis=1)) <= 1e-12 * (sizes + reach)
+    total = np.add.reduceat(_triangles(rays, first), starts)
+    return np.where(flat | edge_on, 0.0, np.abs(total))
+
+
+def _cross(b: Array, c: Array, first: NDArray[np.intp]) -> Array:
+    """Return the cross product of each corner with the next of its ring, zero for a ring's last."""
+    found = np.zeros((len(first), 3))
+    found[:-1] = np.cross(b, c)
+    found[:-1][first[1:] != first[:-1]] = 0.0
+    return found
+
+
+def _triangles(rays: Array, first: NDArray[np.intp]) -> Array:
+    """Return the signed solid angle of each triangle of a ring's first corner, a corner and the next."""
+    a, b, c = rays[first[:-1]], rays[:-1], rays[1:]
+    length = np.sqrt((rays**2).sum(axis=1))
+    la, lb, lc = length[first[:-1]], length[:-1], length[1:]
+    volume = (a * np.cross(b, c)).sum(axis=1)
+    spread = la * lb * lc + (a * b).sum(axis=1) * lc + (a * c).sum(axis=1) * lb + (b * c).sum(axis=1) * la
+    inner = (first[1:] == first[:-1]) & (np.arange(len(first) - 1) != first[:-1])
+    found = np.zeros(len(first))
+    found[:-1][inner] = 2.0 * np.arctan2(volume[inner], spread[inner])
+    return found

@@ -20,6 +20,8 @@ ACCENT: Final = "#a4260e"
 """For what needs a decision, and for nothing else."""
 FACE: Final = "Liberation Sans, Arimo, DejaVu Sans, sans-serif"
 
+HALO: Final = {"stroke": PAPER, "stroke-width": "2.2", "stroke-linejoin": "round", "paint-order": "stroke"}
+"""What keeps words clear of what lies behind them."""
 MANY: Final = 24
 TELLING: Final = 0.06
 """Corners of a ring of more than MANY that lie nearer together than this are one [pt]."""
@@ -168,9 +170,8 @@ def write(
         element.set("transform", f"rotate({number(turn)} {number(at[0])} {number(at[1])})")
     element.set("fill", ink)
     if halo:
-        for key, value in (("stroke", PAPER), ("stroke-width", "2.2"), ("stroke-linejoin", "round")):
+        for key, value in HALO.items():
             element.set(key, value)
-        element.set("paint-order", "stroke")
     element.text = writable(words)
     return element
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 from typing import Final
 
 from sightwash.papers.drawings.callouts import draw_callouts, strip_lines
@@ -12,7 +13,7 @@ from sightwash.papers.drawings.fold import Ground, draw_fold, folded_ground
 from sightwash.papers.drawings.frames import WallFrame
 from sightwash.papers.drawings.ground_pieces import ground_pieces
 from sightwash.papers.drawings.labels import Box, around, within_box
-from sightwash.papers.drawings.lettering import SMALL, fitted, named
+from sightwash.papers.drawings.lettering import HEADING, PLAIN, SMALL, fitted, named
 from sightwash.papers.drawings.scale import PAGE, Scale, largest_scale
 from sightwash.papers.drawings.sheet import HEAD, Sheet, label_size
 from sightwash.papers.drawings.spots import BEYOND, bars_height, draw_looks, draw_spots, draw_unreached
@@ -22,33 +23,89 @@ from sightwash.planning.visit import VisitPlan
 from sightwash.site.model import Site
 
 SIDE: Final = 44.0
-"""Room beside the wall for its heights [pt]."""
+"""Room to the left of the wall for its heights [pt]."""
+RIGHT: Final = 14.0
+"""Room to the right of it [pt]."""
 LENGTHS: Final = 24.0
 """Room below the ground for the wall's length [pt]."""
 LEGEND: Final = 52.0
 LARGEST: Final = 90.0
+BAR_ROOM: Final = 170.0
+"""Room beside the head for the scale bar [pt]."""
+
+
+LEAST_SCALE: Final = 4.0
+"""Points a metre below which a drawing is not made smaller to fit a room."""
+
+Room = tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Elevation:
+    """One wall ready to be drawn, in any room on paper."""
+
+    site: Site
+    plan: VisitPlan
+    view: WallView
+    ground: Ground
+
+    def scale(self, room: Room = PAGE, spared: float = 0.0) -> Scale:
+        """Return the largest round scale at which the wall fits a room [pt], with some of its height spared."""
+        above = _room_above(self.view, self.plan.units, room[0])
+        return largest_scale(
+            self.plan.units,
+            lambda scale: _fits(self.view, self.ground, scale, above, (room[0], room[1] - spared)),
+            LARGEST,
+            LEAST_SCALE,
+        )
+
+    def holds(self, room: Room) -> bool:
+        """Whether a room is large enough for the wall at some round scale [pt]."""
+        above = _room_above(self.view, self.plan.units, room[0])
+        return _fits(self.view, self.ground, self.scale(room), above, room)
+
+    def drawing(self, room: Room = PAGE) -> str:
+        """Return the wall as an SVG drawing that is as wide as a room and, where it can be, no higher."""
+        scale = self.scale(room)
+        drawn, height = self._drawn(scale, room)
+        while height > room[1]:
+            smaller = self.scale(room, spared=height - room[1])
+            if smaller == scale:
+                break
+            scale = smaller
+            drawn, height = self._drawn(scale, room)
+        return drawn
+
+    def _drawn(self, scale: Scale, room: Room) -> tuple[str, float]:
+        view, ground, plan = self.view, self.ground, self.plan
+        name, width = view.wall.id, room[0]
+        title = f"{self.site.name}: {view.name}"
+        sheet = Sheet(width, title, _description(view, plan.units), f"wall-{name}", plan.units, scale)
+        place = f"{named(self.site.name)}, {name}" if width >= PAGE[0] else name
+        words = f"{size_words(view, plan.units)}; {place}; for {plan.on}"
+        sheet.head(fitted(view.name, width - BAR_ROOM, HEADING), "", fitted(words, width - BAR_ROOM, PLAIN))
+        low, high = view.placed.outline.bounds[1], view.placed.outline.bounds[3]
+        x = max((width - view.placed.length * scale.points) / 2, SIDE)
+        hinge = HEAD + _room_above(view, plan.units, width) + (high - low) * scale.points
+        frame = WallFrame(view.placed, x, hinge + low * scale.points, hinge, scale.points, 0.0, view.placed.length)
+        bottom = hinge + ground.depth * scale.points
+        beyond = bars_height(view) + (BEYOND if view.strips else 4.0)
+        sheet.labels.bounds = Box(2.0, HEAD, width - 2.0, bottom + beyond)
+        _draw(sheet, view, frame, ground)
+        length_below(sheet, frame, bottom + beyond)
+        return sheet.finish(bottom + beyond + LENGTHS), sheet.canvas.height
+
+
+def elevations(site: Site, plan: VisitPlan) -> dict[str, Elevation]:
+    """Return every wall ready to be drawn, by its id; the ground before them is gathered once for all."""
+    views = wall_views(site, plan)
+    ground = folded_ground(site, plan, ground_pieces(site, plan, views))
+    return {view.wall.id: Elevation(site, plan, view, ground) for view in views}
 
 
 def elevation(site: Site, plan: VisitPlan, wall_id: str) -> str:
     """Return one wall as an SVG drawing on a letter sheet on its side; InputError if the plan has no such wall."""
-    view = wall_view(site, plan, wall_id)
-    ground = folded_ground(site, plan, ground_pieces(site, plan, wall_views(site, plan)))
-    above = _room_above(view, plan.units)
-    beyond = bars_height(view) + (BEYOND if view.strips else 4.0)
-    scale = largest_scale(plan.units, lambda scale: _fits(view, ground, scale, above), LARGEST)
-    sheet = Sheet(
-        PAGE[0], f"{site.name}: {view.name}", _description(view, plan.units), f"wall-{wall_id}", plan.units, scale
-    )
-    sheet.head(view.name, "", f"{size_words(view, plan.units)}; {named(site.name)}, {wall_id}; for {plan.on}")
-    low, high = view.placed.outline.bounds[1], view.placed.outline.bounds[3]
-    x = (PAGE[0] - view.placed.length * scale.points) / 2
-    hinge = HEAD + above + (high - low) * scale.points
-    frame = WallFrame(view.placed, x, hinge + low * scale.points, hinge, scale.points, 0.0, view.placed.length)
-    bottom = hinge + ground.depth * scale.points
-    sheet.labels.bounds = Box(2.0, HEAD, PAGE[0] - 2.0, bottom + beyond)
-    _draw(sheet, view, frame, ground)
-    length_below(sheet, frame, bottom + beyond)
-    return sheet.finish(bottom + beyond + LENGTHS)
+    return elevations(site, plan)[wall_view(site, plan, wall_id).wall.id].drawing()
 
 
 def _draw(sheet: Sheet, view: WallView, frame: WallFrame, ground: Ground) -> None:
@@ -67,17 +124,17 @@ def _draw(sheet: Sheet, view: WallView, frame: WallFrame, ground: Ground) -> Non
     _names(sheet, view, frame)
 
 
-def _room_above(view: WallView, units: str) -> float:
+def _room_above(view: WallView, units: str, width: float) -> float:
     """Return the height kept free above the wall for what is said of its strips [pt]."""
     sizes = [label_size(strip_lines(view, strip, units, every_remedy=True), SMALL, True) for strip in view.strips]
-    rows = math.ceil(sum(width + 24.0 for width, _ in sizes) / PAGE[0])
+    rows = math.ceil(sum(across + 24.0 for across, _ in sizes) / width)
     return 14.0 + (max(height for _, height in sizes) + 6.0) * min(rows, 2) if sizes else 14.0
 
 
-def _fits(view: WallView, ground: Ground, scale: Scale, above: float) -> bool:
+def _fits(view: WallView, ground: Ground, scale: Scale, above: float, room: Room) -> bool:
     low, high = view.placed.outline.bounds[1], view.placed.outline.bounds[3]
     height = HEAD + above + (high - low + ground.depth) * scale.points + bars_height(view) + BEYOND + LENGTHS + LEGEND
-    return view.placed.length * scale.points <= PAGE[0] - 2 * SIDE and height <= PAGE[1]
+    return view.placed.length * scale.points <= room[0] - SIDE - RIGHT and height <= room[1]
 
 
 def _names(sheet: Sheet, view: WallView, frame: WallFrame) -> None:

@@ -18,7 +18,7 @@ from sightwash.papers.drawings.perspective import Picture, Sighting, sighting
 from sightwash.papers.drawings.scale import PAGE, POINTS_PER_INCH
 from sightwash.papers.drawings.sheet import HEAD, Sheet
 from sightwash.planning.eye_view import EyeScene, SeenFace
-from sightwash.planning.largest_view import solid_angle_of
+from sightwash.planning.largest_view import solid_angles_of
 from sightwash.site.shapes import PlacedWall
 
 SIDE: Final = 30.0
@@ -42,7 +42,11 @@ def main_wall(scene: EyeScene, walls: Sequence[PlacedWall]) -> PlacedWall | None
     by_id = {placed.wall.id: placed for placed in walls}
     faces = [face for face in scene.faces if face.kind == "wall" and face.wall in by_id]
     eye = np.array(scene.eye)
-    largest = max(faces, key=lambda face: (solid_angle_of(face.points, face.region, eye), face.facet), default=None)
+    largest = max(
+        faces,
+        key=lambda face: (float(solid_angles_of(face.points, [face.region], eye[None])[0]), face.facet),
+        default=None,
+    )
     return by_id[largest.wall or ""] if largest else None
 
 

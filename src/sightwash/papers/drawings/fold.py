@@ -10,6 +10,8 @@ from xml.etree.ElementTree import Element
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
+from shapely.geometry.base import BaseGeometry
 
 from sightwash.papers.drawings import marks
 from sightwash.papers.drawings.canvas import GREY, LIGHT, Pen, Point, box, clip, group, line
@@ -30,9 +32,9 @@ MOST_DEPTH: Final = 9.8
 
 @dataclass(frozen=True, slots=True)
 class Ground:
-    """What every fold of a site shares: the pieces of ground, single places, how deep the fold is [m]."""
+    """What the folds of a site share: pieces of ground with corners and shapes, places, how deep a fold is [m]."""
 
-    pieces: tuple[GroundPiece, ...]
+    pieces: tuple[tuple[GroundPiece, NDArray[np.float64], BaseGeometry], ...]
     gum: tuple[tuple[float, float], ...]
     drains: tuple[tuple[str, tuple[float, float]], ...]
     standoff: float
@@ -45,7 +47,8 @@ def folded_ground(site: Site, plan: VisitPlan, pieces: tuple[GroundPiece, ...]) 
     deep = max([LEAST_DEPTH, site.crew_eye.standoff + 0.6, *(out + 0.7 for out in outs)])
     gum = tuple(place for takeoff in plan.ground for work in takeoff.gum for place in work.marked_at_doors)
     drains = tuple((drain.id, drain.at) for drain in site.drains)
-    return Ground(pieces, gum, drains, float(site.crew_eye.standoff), min(deep, MOST_DEPTH))
+    ready = tuple((piece, piece.corners, shape_of(piece.region)) for piece in pieces)
+    return Ground(ready, gum, drains, float(site.crew_eye.standoff), min(deep, MOST_DEPTH))
 
 
 def draw_fold(sheet: Sheet, view: WallView, frame: WallFrame, ground: Ground) -> None:
@@ -54,9 +57,12 @@ def draw_fold(sheet: Sheet, view: WallView, frame: WallFrame, ground: Ground) ->
     corner = frame.out(frame.first, 0.0)
     inner = group(made, "ground")
     inner.set("clip-path", clip(sheet.canvas, f"{sheet.prefix}-fold", corner, frame.width, ground.depth * frame.points))
-    for piece in ground.pieces:
+    for piece, corners, shape in ground.pieces:
         if piece.along in (None, view.wall.id):
-            _draw_part(sheet, inner, piece, frame, ground.depth)
+            places = local_places(frame.placed, corners)
+            low, high = places.min(axis=0), places.max(axis=0)
+            if low[0] < frame.last and high[0] > frame.first and low[1] < ground.depth and high[1] > 0.0:
+                _draw_part(sheet, inner, piece, shape, frame, ground.depth)
     box(made, corner, frame.width, ground.depth * frame.points, Pen(0.4, LIGHT, "2 2"))
     _drip_lines(sheet, made, view, frame, ground.depth)
     if ground.standoff <= ground.depth and view.wall.excluded is None:
@@ -68,13 +74,11 @@ def draw_fold(sheet: Sheet, view: WallView, frame: WallFrame, ground: Ground) ->
     _door_names(sheet, view, frame, ground.depth)
 
 
-def _draw_part(sheet: Sheet, parent: Element, piece: GroundPiece, frame: WallFrame, depth: float) -> None:
-    places = local_places(frame.placed, np.array([corner for rings in piece.region for corner in rings[0]]))
-    low, high = places.min(axis=0), places.max(axis=0)
-    if low[0] >= frame.last or high[0] <= frame.first or low[1] >= depth or high[1] <= 0.0:
-        return
+def _draw_part(
+    sheet: Sheet, parent: Element, piece: GroundPiece, shape: BaseGeometry, frame: WallFrame, depth: float
+) -> None:
     window = shapely.box(frame.first, 0.0, frame.last, depth)
-    part = local_shape(frame.placed, shape_of(piece.region)).intersection(window)
+    part = local_shape(frame.placed, shape).intersection(window)
     region = region_of(part)
     if not region:
         return

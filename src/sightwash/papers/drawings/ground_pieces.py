@@ -7,7 +7,9 @@ from dataclasses import dataclass
 from typing import Final
 from xml.etree.ElementTree import Element
 
+import numpy as np
 import shapely
+from numpy.typing import NDArray
 
 from sightwash.papers.drawings.canvas import GREY, INK, PALE, PAPER, Pen, Place, group, shape
 from sightwash.papers.drawings.legend import EXCLUDED, TRIM
@@ -63,6 +65,11 @@ class GroundPiece:
     words: str
     region: Region
     along: str | None = None
+
+    @property
+    def corners(self) -> NDArray[np.float64]:
+        """The corners of its outlines."""
+        return np.array([corner for rings in self.region for corner in rings[0]])
 
 
 def ground_pieces(site: Site, plan: VisitPlan, views: tuple[WallView, ...]) -> tuple[GroundPiece, ...]:

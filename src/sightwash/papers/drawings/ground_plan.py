@@ -45,29 +45,34 @@ class _View:
     measured: bool
 
 
-def ground_plan(site: Site, plan: VisitPlan, surface: str | None = None) -> str:
-    """Return the ground plan as one SVG drawing, to scale, on a letter sheet on its side.
+def ground_plan(
+    site: Site, plan: VisitPlan, surface: str | None = None, height: float = PAGE[1], notes: bool = True
+) -> str:
+    """Return the ground plan as one SVG drawing, to scale, as wide as a letter sheet on its side.
+
+    It is as high as such a sheet at most, or as another ``height`` [pt].
 
     With the id of a ``surface`` it is that surface alone, large enough to work from: the path of the cleaner with its
-    order, start and finish, the sectors of jets on gum near doors, time before doors, water (see ``surface_plan``).
+    order, start and finish, the sectors of jets on gum near doors, time before doors, water, and with ``notes`` the
+    words for it below (see ``surface_plan``).
     """
     if surface is not None:
-        return surface_plan(site, plan, surface)
+        return surface_plan(site, plan, surface, height, notes)
     walls = wall_views(site, plan)
     views = _views(site, plan, walls)
     far = _far_things(site, plan, views)
     room = lanes(far)
-    scale = largest_scale(plan.units, lambda scale: _fits(views, scale, room), LARGEST)
+    scale = largest_scale(plan.units, lambda scale: _fits(views, scale, room, height), LARGEST)
     sheet = Sheet(PAGE[0], f"{site.name}: the ground", _description(site, plan), "ground", plan.units, scale)
     sheet.head(site.name, ": the ground", f"what is washed, where to stand, where water runs; for {plan.on}", 26.0)
     top = HEAD + 4.0 + room["above"]
     for view in views:
-        height = (view.window[3] - view.window[1]) * scale.points
+        deep = (view.window[3] - view.window[1]) * scale.points
         left, right = (room["left"], room["right"]) if view.measured else (0.0, 0.0)
         spare = PAGE[0] - left - right - (view.window[2] - view.window[0]) * scale.points
-        frame = PlanFrame(view.window[0], view.window[1], left + spare / 2, top + height, scale.points)
+        frame = PlanFrame(view.window[0], view.window[1], left + spare / 2, top + deep, scale.points)
         _draw_view(sheet, site, plan, view, frame, far if view.measured else [])
-        top += height + (room["below"] if view.measured else 0.0) + APART
+        top += deep + (room["below"] if view.measured else 0.0) + APART
     if any(view.measured for view in views):
         north_arrow(sheet.canvas.root, (sheet.head_end - 14.0, 19.0), float(site.place.north))
     return sheet.finish(top - APART + 6.0)
@@ -134,11 +139,11 @@ def _far_things(site: Site, plan: VisitPlan, views: tuple[_View, ...]) -> list[F
     return [*far_looks(main.walls, window, plan.units), *(thing for thing in eyes if thing is not None)]
 
 
-def _fits(views: tuple[_View, ...], scale: Scale, room: dict[str, float]) -> bool:
+def _fits(views: tuple[_View, ...], scale: Scale, room: dict[str, float], most: float) -> bool:
     width = max((view.window[2] - view.window[0] for view in views), default=1.0) * scale.points
     height = sum(view.window[3] - view.window[1] for view in views) * scale.points + APART * (len(views) - 1)
     free_width = PAGE[0] - 2 * MARGIN - room["left"] - room["right"]
-    return width <= free_width and height <= PAGE[1] - HEAD - LEGEND - room["above"] - room["below"]
+    return width <= free_width and height <= most - HEAD - LEGEND - room["above"] - room["below"]
 
 
 def _draw_view(sheet: Sheet, site: Site, plan: VisitPlan, view: _View, frame: PlanFrame, far: list[FarThing]) -> None:

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
-from typing import Final
+from typing import Final, NamedTuple
 
 from sightwash.papers.drawings.canvas import Point
 from sightwash.papers.drawings.lettering import LINE, text_width
@@ -15,6 +14,8 @@ LEADER: Final = 9.0
 """A label farther than this from what it names is tied to it by a line [pt]."""
 GAP: Final = 1.2
 """Least clear distance between two labels [pt]."""
+SQUARE: Final = 48.0
+"""Side of the squares by which boxes are found again [pt]."""
 _SIDES: Final = (
     (1.0, 0.0), (-1.0, 0.0), (0.0, -1.0), (0.0, 1.0), (0.7, -0.7), (0.7, 0.7), (-0.7, -0.7), (-0.7, 0.7),
     (0.35, 1.0), (-0.35, 1.0), (0.35, -1.0), (-0.35, -1.0), (1.0, 0.35), (1.0, -0.35), (-1.0, 0.35), (-1.0, -0.35),
@@ -22,8 +23,7 @@ _SIDES: Final = (
 _RINGS: Final = (0.0, 5.0, 10.0, 16.0, 23.0, 31.0, 40.0, 50.0, 62.0, 76.0, 92.0, 110.0)
 
 
-@dataclass(frozen=True, slots=True)
-class Box:
+class Box(NamedTuple):
     """An upright box on the page [pt]; y runs down."""
 
     left: float
@@ -75,17 +75,60 @@ class Box:
         return min(max(point[0], self.left), self.right), min(max(point[1], self.top), self.bottom)
 
 
+class Boxes:
+    """Boxes that are asked for by place: the page is cut into squares, each with the boxes that reach into it."""
+
+    def __init__(self) -> None:
+        self._all: list[Box] = []
+        self._squares: dict[tuple[int, int], list[Box]] = {}
+
+    def __iter__(self) -> Iterator[Box]:
+        return iter(self._all)
+
+    def append(self, box: Box) -> None:
+        """Add a box."""
+        self._all.append(box)
+        for square in _squares(box, 0.0):
+            self._squares.setdefault(square, []).append(box)
+
+    def extend(self, boxes: Iterable[Box]) -> None:
+        """Add boxes."""
+        for box in boxes:
+            self.append(box)
+
+    def near(self, place: Box) -> Iterator[Box]:
+        """Yield the boxes that share a square with a place; some of them more than once."""
+        for square in _squares(place, 0.0):
+            yield from self._squares.get(square, ())
+
+    def touch(self, place: Box, gap: float = 0.0) -> bool:
+        """Whether any of the boxes comes nearer to a place than a gap."""
+        left, top, right, bottom = place.left - gap, place.top - gap, place.right + gap, place.bottom + gap
+        for square in _squares(place, gap):
+            for other in self._squares.get(square, ()):
+                if left < other.right and other.left < right and top < other.bottom and other.top < bottom:
+                    return True
+        return False
+
+
+def _squares(box: Box, gap: float) -> Iterator[tuple[int, int]]:
+    """Yield the squares of the page into which a box reaches with a gap around it."""
+    first, last = int((box.left - gap) // SQUARE), int((box.right + gap) // SQUARE)
+    low, high = int((box.top - gap) // SQUARE), int((box.bottom + gap) // SQUARE)
+    return ((column, row) for column in range(first, last + 1) for row in range(low, high + 1))
+
+
 class Labels:
     """What is already taken on a page, and the places that are still free."""
 
     def __init__(self, bounds: Box) -> None:
         self.bounds = bounds
-        self.taken: list[Box] = []
-        self.lines: list[Box] = []
+        self.taken = Boxes()
+        self.lines = Boxes()
 
     def keep_clear(self, *boxes: Box) -> None:
         """Take places that no words may cover."""
-        self.taken += boxes
+        self.taken.extend(boxes)
 
     def avoid_line(self, points: Sequence[Point]) -> None:
         """Note a line that words should not cross where there is another place."""
@@ -95,11 +138,11 @@ class Labels:
             ends = [
                 (a[0] + step / steps * (b[0] - a[0]), a[1] + step / steps * (b[1] - a[1])) for step in range(steps + 1)
             ]
-            self.lines += (box_around(pair) for pair in pairwise(ends))
+            self.lines.extend(box_around(pair) for pair in pairwise(ends))
 
     def is_free(self, place: Box) -> bool:
         """Whether a place lies on the page and touches nothing that is taken."""
-        return place.within(self.bounds) and not any(place.overlaps(other, GAP) for other in self.taken)
+        return place.within(self.bounds) and not self.taken.touch(place, GAP)
 
     def first_free(self, places: Iterable[Box], target: Point | None = None, clear: bool = False) -> Box | None:
         """Take and return the first free place where neither words nor leader cross anything.
@@ -110,7 +153,7 @@ class Labels:
         for place in places:
             if not self.is_free(place):
                 continue
-            if not any(place.overlaps(other) for other in self.lines) and not self._leader_crosses(place, target):
+            if not self.lines.touch(place) and not self._leader_crosses(place, target):
                 self.taken.append(place)
                 return place
             second = second or place
@@ -126,7 +169,7 @@ class Labels:
         near = place.nearest(target)
         return any(
             _cuts(near, target, other)
-            for other in self.taken
+            for other in self.taken.near(box_around((near, target)))
             if not (other.left <= target[0] <= other.right and other.top <= target[1] <= other.bottom)
         )
 

@@ -31,8 +31,11 @@ _WIDTHS: Final = {
     0.86: "mM",
     0.95: "W%@…",
 }
-_WIDTH_OF: Final = {letter: width for width, letters in _WIDTHS.items() for letter in letters}
 _USUAL: Final = 0.56
+_WIDTH_OF: Final = {
+    **{chr(code): _USUAL for code in range(128)},
+    **{letter: width for width, letters in _WIDTHS.items() for letter in letters},
+}
 _WIDE: Final = 1.0
 _RIGHT_TO_LEFT: Final = ("R", "AL", "AN")
 # What XML cannot hold, and what turns the direction of the words that follow.
@@ -63,15 +66,10 @@ def apart(words: str) -> str:
 
 def text_width(words: str, size: float) -> float:
     """Return the width that words need in a plain sans face, rather too much than too little [pt]."""
-    return size * _SLACK * sum(_letter_width(letter) for letter in words)
+    return size * _SLACK * sum([_WIDTH_OF.get(letter) or _rare_width(letter) for letter in words])
 
 
-def _letter_width(letter: str) -> float:
-    known = _WIDTH_OF.get(letter)
-    if known is not None:
-        return known
-    if letter.isascii():
-        return _USUAL
+def _rare_width(letter: str) -> float:
     if unicodedata.combining(letter) or unicodedata.category(letter) == "Cf":
         return 0.0
     return _WIDE if unicodedata.east_asian_width(letter) in "WF" else 0.7

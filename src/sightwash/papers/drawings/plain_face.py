@@ -11,7 +11,7 @@ from sightwash.papers.drawings.frames import WallFrame
 from sightwash.papers.drawings.lettering import SMALL, fitted
 from sightwash.papers.drawings.scale import largest_scale
 from sightwash.papers.drawings.sheet import HEAD, Sheet
-from sightwash.papers.drawings.views import WallView, size_words, wall_view
+from sightwash.papers.drawings.views import WallView, size_words
 from sightwash.papers.drawings.wall_face import draw_face
 from sightwash.planning.visit import VisitPlan
 from sightwash.site.model import Site
@@ -22,9 +22,9 @@ TALLEST: Final = 120.0
 FOOT_ROOM: Final = 20.0
 
 
-def plain_face(site: Site, plan: VisitPlan, wall_id: str) -> str:
-    """Return one wall as an SVG drawing without sight, dirt or work; InputError if the plan has no such wall."""
-    view = _bare(wall_view(site, plan, wall_id))
+def plain_face(site: Site, plan: VisitPlan, whole: WallView) -> str:
+    """Return one wall as an SVG drawing without sight, dirt or work."""
+    view, wall_id = _bare(whole), whole.wall.id
     low, high = view.placed.outline.bounds[1], view.placed.outline.bounds[3]
     scale = largest_scale(
         plan.units,

@@ -79,7 +79,7 @@ class Sheet:
     def finish(self, height: float) -> str:
         """Write the notes and the legend below ``height`` and return the sheet as SVG text."""
         height = self._write_notes(height)
-        total = height + legend_height(self.shown, self.canvas.width)
+        total = self.canvas.height = height + legend_height(self.shown, self.canvas.width)
         made = group(self.canvas.root, "legend", "legend")
         draw_legend(made, self.hatching, self.shown, height, self.canvas.width)
         root = self.canvas.root

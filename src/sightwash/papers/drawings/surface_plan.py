@@ -57,16 +57,17 @@ class _Scene:
     views: tuple[WallView, ...]
 
 
-def surface_plan(site: Site, plan: VisitPlan, surface: str) -> str:
-    """Return one surface as one SVG drawing on a letter sheet: water is pushed down the sheet, doors are at the top.
+def surface_plan(site: Site, plan: VisitPlan, surface: str, height: float = PAGE[1], notes: bool = True) -> str:
+    """Return one surface as one SVG drawing: water is pushed down the sheet, doors are at the top.
 
+    The drawing is as wide as a letter sheet on its side and as high as that or another ``height`` at most [pt].
     A long surface is cut into bands that stand below each other, so that the scale stays readable. Raises InputError
     where the plan has no such surface.
     """
     scene = _scene(site, plan, surface)
-    notes = list(surface_words(site, plan, scene.takeoff, scene.path, scene.spots))
-    rows = sum(len(wrapped(text, PAGE[0] - 12.0, SMALL, 3)) for text, _ in notes)
-    room = max(PAGE[1] - HEAD - LEGEND - rows * NOTE_LINE - 12.0, LEAST)
+    said = list(surface_words(site, plan, scene.takeoff, scene.path, scene.spots)) if notes else []
+    rows = sum(len(wrapped(text, PAGE[0] - 12.0, SMALL, 3)) for text, _ in said)
+    room = max(height - HEAD - LEGEND - rows * NOTE_LINE - 12.0, LEAST)
     scale, count = largest_bands(scene.ground.bounds, plan.units, PAGE[0] - 16.0, room)
     name = scene.takeoff.name
     prefix = "surface-" + re.sub(r"[^a-z0-9]+", "-", surface.lower())
@@ -78,7 +79,7 @@ def surface_plan(site: Site, plan: VisitPlan, surface: str) -> str:
     down = math.radians(scene.turned.heading)
     up = bearing_of(-np.array([math.cos(down), math.sin(down)]), float(site.place.north))
     north_arrow(sheet.canvas.root, (sheet.head_end - 14.0, 19.0), up)
-    for text, decide in notes:
+    for text, decide in said:
         sheet.note(text, decide)
     return sheet.finish(made[-1].box.bottom + 6.0)
 
@@ -99,6 +100,9 @@ def _scene(site: Site, plan: VisitPlan, surface: str) -> _Scene:
 
 
 def _near(piece: GroundPiece, whole: BaseGeometry) -> bool:
+    corners, bounds = piece.corners, np.array(whole.bounds)
+    if (corners.max(axis=0) < bounds[:2] - 0.5).any() or (corners.min(axis=0) > bounds[2:] + 0.5).any():
+        return False
     return bool(shape_of(piece.region).dwithin(whole, 0.5))
 
 
@@ -134,6 +138,10 @@ def _draw_band(sheet: Sheet, scene: _Scene, band: Band, cut: tuple[bool, bool]) 
 
 def _piece(sheet: Sheet, scene: _Scene, piece: GroundPiece, band: Band) -> None:
     """Draw what a band holds of a piece of ground; another surface only as an outline."""
+    corners = scene.turned.places(piece.corners)
+    low, high = corners.min(axis=0), corners.max(axis=0)
+    if low[0] >= band.window[2] or high[0] <= band.window[0] or low[1] >= band.window[3] or high[1] <= band.window[1]:
+        return
     here = scene.turned.shape(shape_of(piece.region)).intersection(shapely.box(*band.window))
     region = region_of(shapely.MultiPolygon(areas_of(here)))
     if not region:
