@@ -9,6 +9,7 @@ from __future__ import annotations
 import os
 import shutil
 from collections.abc import Callable, Iterator
+from functools import partial
 from typing import Any
 
 import pytest
@@ -37,6 +38,12 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 def quick_passwords(settings: Any) -> None:
     """Hash passwords in a moment: the real hasher is slow on purpose."""
     settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
+
+
+@pytest.fixture(autouse=True)
+def no_search_for_files(request: pytest.FixtureRequest, settings: Any) -> None:
+    """Let a client of Django's, which reads pages and no style sheets, begin without listing every static file."""
+    settings.WHITENOISE_USE_FINDERS = "live_server" in request.fixturenames
 
 
 @pytest.fixture(autouse=True)
@@ -76,7 +83,7 @@ def client_of() -> Callable[..., Client]:
     return made
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture(scope="session")
 def chromium() -> Iterator[Any]:
     """Chromium as Debian has it. Playwright keeps a loop running in this thread: Django must not mind meanwhile."""
     from playwright.sync_api import sync_playwright
@@ -112,14 +119,15 @@ def is_wrong(line: Any) -> bool:
 
 
 @pytest.fixture
-def page_at(
-    live_world: World, live_server: Any, chromium: Any, client_of: Callable[..., Client]
+def opened_at(
+    chromium: Any, transactional_db: None, live_server: Any, client_of: Callable[..., Client]
 ) -> Iterator[Callable[..., Any]]:
-    """Return what opens a page of a width, signed in; ``person=None`` is nobody, ``night`` the dark sheet."""
+    """Return what opens a page of a width, signed in as ``person``; ``night`` is the dark sheet."""
+    del transactional_db
     contexts: list[Any] = []
     said: list[str] = []
 
-    def opened(width: int, person: Any = live_world.owner, night: bool = False, height: int = 900) -> Any:
+    def opened(width: int, person: Any = None, night: bool = False, height: int = 900) -> Any:
         context = chromium.new_context(
             base_url=live_server.url,
             viewport={"width": width, "height": height},
@@ -133,8 +141,8 @@ def page_at(
             session = client_of(person).cookies[name].value
             context.add_cookies([{"name": name, "value": session, "url": live_server.url}])
         page = context.new_page()
-        page.on("console", lambda line: said.append(line.text) if is_wrong(line) else None)
-        page.on("pageerror", lambda error: said.append(str(error)))
+        page.on("console", lambda line: said.append(f"{page.url}: {line.text}") if is_wrong(line) else None)
+        page.on("pageerror", lambda error: said.append(f"{page.url}: {error}"))
         return page
 
     yield opened
@@ -144,23 +152,35 @@ def page_at(
 
 
 @pytest.fixture
-def axe_clean() -> Callable[..., None]:
-    """Return what fails a test when axe finds a barrier (WCAG 2.2 AA and best practice) on a page.
+def page_at(live_world: World, opened_at: Callable[..., Any]) -> Callable[..., Any]:
+    """Return what opens a page of a width, signed in as the owner unless told otherwise; ``person=None`` is nobody."""
+    return partial(opened_at, person=live_world.owner)
 
-    ``axe_clean(page, "color-contrast")`` asks for the named rules alone.
-    """
+
+@pytest.fixture(scope="session")
+def barriers() -> Callable[..., list[str]]:
+    """Return what lists the barriers that axe finds on a page: WCAG 2.2 AA and best practice, or the named rules."""
     from axe_playwright_python.sync_playwright import Axe
 
     axe = Axe()
     tags = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
 
-    def clean(page: Any, *rules: str) -> None:
+    def found(page: Any, *rules: str) -> list[str]:
         only = {"type": "rule", "values": list(rules)} if rules else {"type": "tag", "values": tags}
-        found = axe.run(page, options={"runOnly": only})
-        words = [
+        answer = axe.run(page, options={"runOnly": only, "resultTypes": ["violations"]})
+        return [
             f"{each['id']}: {each['help']}: {each['nodes'][0]['target']} {each['nodes'][0]['html'][:200]}"
-            for each in found.response["violations"]
+            for each in answer.response["violations"]
         ]
-        assert words == [], page.url
+
+    return found
+
+
+@pytest.fixture
+def axe_clean(barriers: Callable[..., list[str]]) -> Callable[..., None]:
+    """Return what fails a test when axe finds a barrier on a page."""
+
+    def clean(page: Any, *rules: str) -> None:
+        assert barriers(page, *rules) == [], page.url
 
     return clean

@@ -10,7 +10,7 @@ from PIL import Image
 from row import EVERYONE, PLANNERS, Row
 from world import World
 
-from sightwash.office.draw.pictures import Drawn, keep_plan_picture
+from sightwash.office.draw.pictures import Drawn, keep_plan_picture, plan_picture
 
 
 def small_jpeg() -> bytes:
@@ -27,7 +27,7 @@ def of_larkspur(world: World) -> dict[str, Any]:
 
 def with_picture(world: World) -> dict[str, Any]:
     """Return the same, once a picture lies under its ground."""
-    if not world.larkspur.pictures.exists():
+    if plan_picture(world.larkspur) is None:
         keep_plan_picture(world.larkspur, Drawn(small_jpeg(), 60, 40))
     return of_larkspur(world)
 

@@ -21,6 +21,11 @@ def visit(w: World) -> dict[str, Any]:
     return {"pk": w.visit.pk}
 
 
+def sheet_visit(w: World) -> dict[str, Any]:
+    warm(w)
+    return visit(w)
+
+
 def offer(w: World) -> dict[str, Any]:
     return {"pk": made_offer(w).pk}
 
@@ -53,6 +58,7 @@ PAGES: list[Row] = [
     Row("visit-next", "post", PLANNERS, visit, lambda _w: {"next_due": "2027-01-11"}, good=302),
     Row("visit-account", "post", PLANNERS, visit, lambda w: made_offer(w, agreed=True) and {"do": "invoice"}, good=302),
     Row("visit-invoice", roles=PLANNERS, where=lambda w: {**visit(w), "number": made_invoice(w)}),
+    Row("visit-crew-sheet", roles=EVERYONE, where=sheet_visit),
     Row("visit-offer", roles=PLANNERS, where=visit),
     Row("visit-offer", "post", PLANNERS, visit, offering, good=302),
     Row("record", "post", EVERYONE, lambda w: {**visit(w), "what": "words"}, lambda _w: {"note": "Done."}, good=302),

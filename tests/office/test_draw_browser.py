@@ -38,12 +38,12 @@ def test_a_new_firm_types_walls_and_draws_the_rest(
 ) -> None:
     record = new_property(live_world)
     page = opened(page_at(width), record)
-    assert page.locator(".start").is_visible()
+    assert page.locator("[data-needs-wall]").is_visible()
     axe_clean(page)
     write(page, start="0, 0", length="120 ft", toward="right", height="12 ft 6 in", name="Front")
     wall = tree_of(record)["walls"][0]
     assert (wall["start"], wall["end"], wall["height"]) == (["0", "0"], ["120 ft", "0 ft"], "12 ft 6 in")
-    assert page.locator(".start").is_hidden()
+    assert page.locator("[data-needs-wall]").is_hidden()
 
     form = page.locator("[data-sentence]")
     assert form.locator("[name=start]").input_value() == "120 ft, 0 ft"

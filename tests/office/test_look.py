@@ -8,15 +8,22 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any
 
+import numpy as np
 import pytest
+import shapely
 from django.test import Client
 from django.urls import reverse
 from world import World
 
-from sightwash.office.draw.look import first_eye, frame, strip_lines
+from sightwash.office.draw.look import first_eye, frame, laid_out, strip_lines
 from sightwash.office.models import Property
+from sightwash.planning.eye_view import plan_eye_faces
+from sightwash.planning.live import quick_part
+from sightwash.science.facets import Frame, make_frame
+from sightwash.site.facets import Facet
 from sightwash.site.model import Site
 from sightwash.site.site_file import document_from, document_text, read_document
 from sightwash.site.tree import parse
@@ -60,6 +67,32 @@ def test_a_missed_strip_comes_with_its_remedy() -> None:
     assert [line["letter"] for line in lines] == ["A"]
     assert lines[0]["seen_by"] == ["road"]
     assert any("step back" in each["words"] for each in lines[0]["remedies"])
+
+
+def test_shadows_of_a_frame_are_those_of_geometry() -> None:
+    """Closed forms. A cube on a wall, seen from 5 m out: the hull of its back and of its front drawn out by 5/4 hides
+    2.125 m2. A block taller than the eye, 2 m off on level ground: a wedge as wide as it is far away hides, out to
+    20 m, (20 x 20 - 2 x 2) / 2 = 198 m2.
+    """
+    wall = make_frame((0, 0, 0), (1, 0, 0))
+    cube = np.array([(s, y, z) for s in (1, 2) for y in (0, -1) for z in (1, 2)], float)
+    facet = Facet("a", "a", "wall", "front", None, wall, shapely.box(0, 0, 9, 3))
+    assert quick_part(facet, [cube], np.array([0.0, -5.0, 0.0])).area == pytest.approx(27.0 - 2.125, abs=1e-9)
+    ground = Frame(*(np.array(each, float) for each in ((0, 0, 0), (1, 0, 0), (0, 1, 0), (0, 0, 1))))
+    block = np.array([(x, y, z) for x in (-1, 1) for y in (2, 3) for z in (0, 3)], float)
+    facet = Facet("b", "b", "walk", "top", None, ground, shapely.box(-10, 0, 10, 20))
+    assert quick_part(facet, [block], np.array([0.0, 0.0, 1.0])).area == pytest.approx(400.0 - 198.0, abs=1e-6)
+
+
+def test_a_frame_shows_what_the_papers_show() -> None:
+    """The quick reckoning of a frame and the exact one of the drawings are two ways to one result."""
+    laid = laid_out(site_text((Path("examples/demo/site.yaml")).read_text(encoding="utf-8")))
+    for eye in ((24.4, -91.4, 1.07), (5.0, -6.0, 1.6), (-20.0, 10.0, 1.6), (60.0, -2.0, 4.0)):
+        given = laid.bare, laid.bare_walls, laid.bodies, eye
+        quick, exact = plan_eye_faces(*given, quick_part), plan_eye_faces(*given)
+        for ours, papers in zip(quick, exact, strict=True):
+            assert [face.facet for face in ours] == [face.facet for face in papers]
+            assert [face.area for face in ours] == pytest.approx([face.area for face in papers], abs=1e-5)
 
 
 def test_the_eye_begins_on_a_way() -> None:

@@ -38,7 +38,7 @@ def moved(page: Any, count: int) -> None:
 def test_the_eye_is_dragged_and_all_follows(
     width: int, live_world: World, page_at: Callable[..., Any], axe_clean: Callable[[Any], None]
 ) -> None:
-    page = opened(page_at(width, live_world.crew), live_world)
+    page = opened(page_at(width, person=live_world.crew), live_world)
     axe_clean(page)
     words, count = page.locator("[data-says]").inner_text(), frames(page)
     drawn = page.locator("[data-picture]").inner_html()
@@ -128,13 +128,3 @@ def test_a_typed_place_is_looked_from(live_world: World, page_at: Callable[..., 
     assert eye == pytest.approx([24.38, -18.29, 1.6], abs=0.01)
     moved(page, count)
     assert "looking north" in page.locator("[data-way]").inner_text()
-
-
-@pytest.mark.parametrize("name", ["draw", "who-sees-it"])
-def test_the_night_sheet_is_clean_too(
-    name: str, live_world: World, page_at: Callable[..., Any], axe_clean: Callable[[Any], None]
-) -> None:
-    page = page_at(DESK, night=True)
-    page.goto(reverse(name, args=[live_world.larkspur.pk]))
-    page.wait_for_timeout(600)
-    axe_clean(page)

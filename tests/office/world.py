@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
+from functools import cache
 from pathlib import Path
 
 from sightwash.office.bridge.documents import canonical
@@ -45,8 +46,9 @@ class World:
         return found
 
 
+@cache
 def demo_text(kind: str) -> str:
-    """Return a document of the example property as canonical JSON."""
+    """Return a document of the example property as canonical JSON, read once."""
     kinds = {"site": Site, "rig": Rig, "rates": Rates, "conditions": Conditions}
     return canonical((DEMO / f"{kind}.yaml").read_text(encoding="utf-8"), kinds[kind])
 

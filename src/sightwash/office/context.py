@@ -19,15 +19,18 @@ class Question:
 
     slug: str
     words: str
+    says: str
 
 
 QUESTIONS: Final = (
-    Question("who-sees-it", "Who sees it?"),
-    Question("who-reaches-it", "Who reaches it?"),
-    Question("with-what", "With what?"),
-    Question("how-long", "How long?"),
-    Question("what-does-it-cost", "What does it cost?"),
-    Question("is-it-done", "Is it done?"),
+    Question("who-sees-it", "Who sees it?", "What the public sees, what is hidden, what the crew would miss."),
+    Question(
+        "who-reaches-it", "Who reaches it?", "Where to stand, how far water carries, ladders, what must stay dry."
+    ),
+    Question("with-what", "With what?", "Methods, pressures, mixes, how long it stays wet, where the water goes."),
+    Question("how-long", "How long?", "Hours with their spread, and the night by the clock."),
+    Question("what-does-it-cost", "What does it cost?", "The price and what makes it, options, the chance of a loss."),
+    Question("is-it-done", "Is it done?", "Ticks, photographs, readings, and the next visit."),
 )
 
 

@@ -6,6 +6,7 @@ from django.urls import URLPattern, URLResolver, path
 
 from sightwash.office.questions import (
     assumption_views,
+    crew_views,
     key_views,
     offer_views,
     record_views,
@@ -31,6 +32,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("visits/<int:pk>/account/", visit_views.visit_account, name="visit-account"),
     path("visits/<int:pk>/invoices/<str:number>/", visit_views.visit_invoice, name="visit-invoice"),
     path("visits/<int:pk>/offer/", offer_views.visit_offer, name="visit-offer"),
+    path("visits/<int:pk>/crew-sheet/", crew_views.visit_crew_sheet, name="visit-crew-sheet"),
     path("visits/<int:pk>/record/<slug:what>/", record_views.record, name="record"),
     path("photographs/<int:pk>/", record_views.photograph, name="photograph"),
     path("offers/<int:pk>/", offer_views.offer_page, name="offer"),

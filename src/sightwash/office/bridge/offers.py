@@ -22,6 +22,7 @@ from sightwash.office.models import Offer, OfferPaper, Person, Visit
 from sightwash.office.trail import note
 from sightwash.papers.plan_document import output_text
 from sightwash.planning.night import NightPlan
+from sightwash.planning.options import Scope
 from sightwash.planning.visit import VisitPlan
 
 PROGRAMS: Final = ("typst", "numpy", "shapely", "ortools")
@@ -145,10 +146,20 @@ def _option(each: dict[str, Any]) -> OptionLine:
 
 
 def _short(each: dict[str, Any]) -> str:
-    """Return an option in a few words: how often, and what is left out."""
-    often, _, scope = str(each["words"]).partition(": ")
-    _, _, without = scope.partition("; ")
-    return f"{often}, {without}" if without else often
+    """Return an option in a few words: how often, and what is left out or added."""
+    often = str(each["words"]).partition(": ")[0]
+    return f"{often}, {scope_words(Scope(**each['scope']))}"
+
+
+def scope_words(scope: Scope) -> str:
+    """Return what an option leaves out or adds, in a few words."""
+    left_out = [
+        words
+        for inside, words in ((scope.gum, "gum"), (scope.canopy_tops, "canopy tops and the strip above them"))
+        if not inside
+    ]
+    words = f"without {', '.join(left_out)}" if left_out else "as planned"
+    return f"{words}, faded marks repainted" if scope.marking else words
 
 
 def _amount(value: Any) -> Decimal:

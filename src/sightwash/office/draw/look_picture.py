@@ -10,7 +10,8 @@ from shapely.geometry.base import BaseGeometry
 
 from sightwash.papers.drawings.eye_frame import looks_at, main_wall, pictured
 from sightwash.papers.drawings.perspective import Picture
-from sightwash.planning.eye_view import EyeScene, Place, SeenFace, plan_eye_scene
+from sightwash.planning.eye_view import EyeScene, Place, SeenFace, plan_eye_faces
+from sightwash.planning.live import quick_part
 from sightwash.planning.regions import Region, shape_of
 from sightwash.site.model import Site
 from sightwash.site.shapes import PlacedWall, Solid
@@ -31,7 +32,8 @@ def eye_picture(
     target: str | None,
 ) -> dict[str, Any]:
     """Return the picture: its window, the horizon, and shapes in the order in which they are drawn."""
-    scene = plan_eye_scene(site, walls, bodies, eye)
+    faces, ground = plan_eye_faces(site, walls, bodies, eye, quick_part)
+    scene = EyeScene(eye, faces, ground, None, (), ())
     picture = _picture(scene, walls, target)
     by_id = {placed.wall.id: placed for placed in walls}
     window = picture.window

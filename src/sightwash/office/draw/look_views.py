@@ -22,8 +22,16 @@ def who_sees_it(request: PersonRequest, pk: int) -> HttpResponse:
     sheet = sheet_of(record, site)
     placed = any(wall["placed"] for wall in sheet["walls"])
     data = {"sheet": sheet, "eye": first_eye(site), "eyes": sheet.pop("tree").get("eyes", [])}
-    context = {"property": record, "question": "who-sees-it", "data": data, "placed": placed, "walls": sheet["walls"],
-               "public": has_public_eye(site), "may_draw": request.user.role != "crew"}  # fmt: skip
+    context = {
+        "property": record,
+        "question": "who-sees-it",
+        "section": "properties",
+        "data": data,
+        "placed": placed,
+        "walls": sheet["walls"],
+        "public": has_public_eye(site),
+        "may_draw": request.user.role != "crew",
+    }
     return render(request, "office/draw/who_sees_it.html", context)
 
 

@@ -1,13 +1,11 @@
 """Pictures to draw over: read, made small, written again, and put to scale by two points and a length.
 
-Nothing of an uploaded file is kept but its pixels: it is decoded, turned upright, and encoded anew as JPEG. Where it
-lies is kept in the picture's own comment, so that a picture and its scale are one.
+Nothing of an uploaded file is kept but its pixels: it is decoded, turned upright, and encoded anew as JPEG.
 """
 
 from __future__ import annotations
 
 import io
-import json
 import math
 import warnings
 from dataclasses import dataclass
@@ -27,8 +25,6 @@ LARGEST_FILE: Final = 12_000_000
 MOST_PIXELS: Final = 60_000_000
 LONGEST_SIDE: Final = 2400
 QUALITY: Final = 80
-_COMMENT: Final = b"\xff\xfe"
-_START: Final = b"\xff\xd8"
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,28 +77,6 @@ def plan_picture(record: Property) -> Picture | None:
     """Return the picture that a property is drawn over."""
     found: Picture | None = record.pictures.filter(kind=Picture.Kind.PLAN).order_by("-pk").first()
     return found
-
-
-def picture_place(picture: Picture) -> dict[str, Any] | None:
-    """Return where a picture lies: its lower left corner in the plan, metres a pixel and its turn; None if unknown."""
-    data = bytes(picture.bytes)
-    if data[2:4] != _COMMENT:
-        return None
-    length = int.from_bytes(data[4:6])
-    try:
-        found = json.loads(data[6 : 4 + length])
-    except ValueError:
-        return None
-    return found if isinstance(found, dict) else None
-
-
-def with_place(data: bytes, place: dict[str, Any]) -> bytes:
-    """Return a JPEG whose comment says where it lies; its pixels stay as they are, bit for bit."""
-    words = json.dumps(place).encode("ascii")
-    rest = data[2:]
-    if rest[:2] == _COMMENT:
-        rest = rest[2 + int.from_bytes(rest[2:4]) :]
-    return _START + _COMMENT + (len(words) + 2).to_bytes(2) + words + rest
 
 
 def place_from(picture: Picture, tree: Any, system: str) -> dict[str, Any]:

@@ -15,10 +15,8 @@ from sightwash.office.draw.answers import refusal, sent_tree
 from sightwash.office.draw.pictures import (
     drawn_again,
     keep_plan_picture,
-    picture_place,
     place_from,
     plan_picture,
-    with_place,
 )
 from sightwash.office.draw.saving import asked_from, do_operation, own_operations
 from sightwash.office.draw.sentences import all_blanks, all_sentences
@@ -45,7 +43,7 @@ def _draw_page(
         "blanks": all_blanks(),
         "picture": _picture(record),
     }
-    context = {"property": record, "question": "draw", "data": data, "problems": problems}
+    context = {"property": record, "question": "draw", "section": "properties", "data": data, "problems": problems}
     return render(request, "office/draw/draw.html", context, status=status)
 
 
@@ -55,7 +53,7 @@ def _picture(record: Property) -> dict[str, Any] | None:
         return None
     size = {"width": found.width, "height": found.height}
     address = f"{reverse('plan-picture', args=[record.pk])}?v={found.pk}"
-    return {"address": address, "place": picture_place(found), **size}
+    return {"address": address, "place": found.place, **size}
 
 
 @page(*EVERYONE)
@@ -115,6 +113,6 @@ def picture_scale(request: PersonRequest, pk: int) -> JsonResponse:
         place = place_from(found, sent_tree(request), site_of(record).units)
     except InputError as error:
         return refusal(error)
-    found.bytes = with_place(bytes(found.bytes), place)
-    found.save(update_fields=["bytes"])
+    found.place = place
+    found.save(update_fields=["place"])
     return JsonResponse({"place": place})

@@ -13,8 +13,8 @@ from sightwash.office.access import PersonRequest, page
 from sightwash.office.bridge.documents import document_gap_words
 from sightwash.office.figures.asked import ASKED, TITLES
 from sightwash.office.figures.forms import FiguresForm, WholeForm
-from sightwash.office.firms import keep_document
 from sightwash.office.models import Firm, FirmDocument
+from sightwash.office.questions.revisions import save_document
 from sightwash.office.trail import note
 
 
@@ -56,7 +56,7 @@ def _answered(
     if request.method == "POST" and form.is_valid():
         text = form.text if isinstance(form, FiguresForm) else form.cleaned_data["text"]
         with transaction.atomic():
-            clash = not keep_document(request.user.firm, kept.kind, text, form.cleaned_data["revision"])
+            clash = not save_document(request.user, kept.kind, text, form.cleaned_data["revision"])
             if not clash:
                 note(request.user, "changed figures", f"{TITLES[kept.kind]}, revision {kept.revision + 1}")
         if not clash:

@@ -75,6 +75,8 @@ class Picture(FirmRecord):
     width = models.PositiveIntegerField(default=0)
     height = models.PositiveIntegerField(default=0)
     kind = models.CharField(max_length=8, choices=Kind.choices)
+    place = models.JSONField(null=True, default=None)
+    """Where a plan to draw over lies: its lower left corner, metres a pixel and its size; nothing until it is known."""
     made = models.DateTimeField(auto_now_add=True)
 
     def __str__(self) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from decimal import Decimal
 
+from sightwash.office.bridge.offers import scope_words
 from sightwash.office.questions.figures import Figure, Line, figure, said
 from sightwash.office.questions.panel import Panel, Section
 from sightwash.office.questions.parts import part_names
@@ -12,7 +13,7 @@ from sightwash.office.questions.strip import Marks
 from sightwash.papers.drawings.money import chance_drawing, chance_words, money_drawing
 from sightwash.papers.offers import offered_quantity
 from sightwash.planning.night import NightPlan
-from sightwash.planning.options import Option, Scope
+from sightwash.planning.options import Option
 from sightwash.planning.visit import VisitPlan
 from sightwash.site.model import Site
 
@@ -99,17 +100,6 @@ def options_table(options: tuple[Option, ...]) -> Section:
         rows.append(tuple(row))
     note = f"As planned: {options[0].words.partition(': ')[2]}." if options else ""
     return Section("Options", heads=tuple(heads), rows=tuple(rows), numbers=tuple(range(1, len(heads))), note=note)
-
-
-def scope_words(scope: Scope) -> str:
-    """Return what an option leaves out or adds, in a few words."""
-    left_out = [
-        words
-        for inside, words in ((scope.gum, "gum"), (scope.canopy_tops, "canopy tops and the strip above them"))
-        if not inside
-    ]
-    words = f"without {', '.join(left_out)}" if left_out else "as planned"
-    return f"{words}, faded marks repainted" if scope.marking else words
 
 
 def option_sections(plan: VisitPlan, night: NightPlan) -> tuple[Section, ...]:

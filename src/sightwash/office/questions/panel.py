@@ -16,7 +16,8 @@ MANY: Final = 4
 class Section:
     """A titled part of a page: sentences, or a table with its heads; ``large`` is read from afar on the night.
 
-    ``folded`` sections open on a tap; columns in ``numbers`` are set flush right.
+    ``folded`` sections open on a tap, those ``folded`` with ``open_wide`` only on a phone; columns in ``numbers`` are
+    set flush right.
     """
 
     title: str
@@ -26,6 +27,7 @@ class Section:
     numbers: tuple[int, ...] = ()
     large: bool = False
     folded: bool = False
+    open_wide: bool = False
     note: str = ""
 
     @property

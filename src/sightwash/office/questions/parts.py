@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Callable
+
 from sightwash.planning.visit import VisitPlan
+from sightwash.site.element_tree import element_lists
 from sightwash.site.model import Site
 
 
@@ -35,3 +39,14 @@ def carrier_of(plan: VisitPlan, part: str) -> str:
         if part in inside:
             return takeoff.wall
     return part
+
+
+def names_for_ids(site: Site) -> Callable[[str], str]:
+    """Return what puts the names that people gave in the place of ids in a sentence."""
+    elements = (element for name in element_lists(Site) for element in getattr(site, name))
+    names = {element.id: element.name for element in elements if getattr(element, "name", None)}
+    if not names:
+        return str
+    ids = "|".join(re.escape(each) for each in sorted(names, key=len, reverse=True))
+    whole = re.compile(rf"(?<![\w-])(?:{ids})(?![\w-])")
+    return lambda words: whole.sub(lambda found: names[found[0]], words)

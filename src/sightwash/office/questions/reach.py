@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 from sightwash.basis.units import LENGTH, SPEED, show
 from sightwash.office.questions.figures import Figure, Line, by_sources, figure, said
 from sightwash.office.questions.panel import Panel, Section
-from sightwash.office.questions.parts import part_names
-from sightwash.planning.standing import StandingSpot
+from sightwash.office.questions.parts import names_for_ids, part_names
+from sightwash.planning.standing import LookSpot, StandingSpot
 from sightwash.planning.visit import VisitPlan
 from sightwash.site.model import Site
 
@@ -17,7 +17,7 @@ VERDICT_WORDS = {"sure": "sure", "likely": "likely: watch that it arrives"}
 
 def reach_panel(site: Site, plan: VisitPlan) -> Panel:
     """Return the answer to who reaches it."""
-    names = part_names(site, plan)
+    names, in_names = part_names(site, plan), names_for_ids(site)
     decide = tuple(
         said(f"{names[standing.wall]}: {words}", standing.why, decide=True)
         for standing in plan.standing
@@ -26,7 +26,8 @@ def reach_panel(site: Site, plan: VisitPlan) -> Panel:
     sections = (
         *_walls(plan, names),
         Section("Ladders and looks", tuple(_looks(plan, names))),
-        Section("What water must spare", tuple(_spared(plan))),
+        Section("Where drops drift", tuple(_drift(plan, in_names)), folded=True, open_wide=True),
+        Section("Doors and fixtures to spare", tuple(_spared(plan, in_names)), folded=True, open_wide=True),
         Section("Cautions", tuple(_cautions(plan))),
     )
     caption = (
@@ -58,7 +59,11 @@ def _walls(plan: VisitPlan, names: dict[str, str]) -> Iterator[Section]:
     for standing in plan.standing:
         rows = tuple(_spot(plan, number, spot) for number, spot in enumerate(standing.spots, 1))
         note = "" if standing.gap == 0 else f"Moving and looking is within {standing.gap:.1%} of the least possible."
-        yield Section(names[standing.wall], heads=heads, rows=rows, numbers=(1, 2, 3), note=note)
+        count = f"{len(rows)} {'place' if len(rows) == 1 else 'places'}"
+        yield Section(
+            f"{names[standing.wall]}: {count}", heads=heads, rows=rows, numbers=(1, 2, 3), note=note, folded=True,
+            open_wide=True,
+        )  # fmt: skip
 
 
 def _spot(plan: VisitPlan, number: int, spot: StandingSpot) -> tuple[str, ...]:
@@ -70,15 +75,24 @@ def _spot(plan: VisitPlan, number: int, spot: StandingSpot) -> tuple[str, ...]:
 
 
 def _looks(plan: VisitPlan, names: dict[str, str]) -> Iterator[Line]:
+    """Yield what is looked at from where; places that say the same stand in one line, with where they are."""
     for standing in plan.standing:
+        alike: dict[tuple[str, bool], list[LookSpot]] = {}
         for look in standing.looks:
-            yield said(f"{names[standing.wall]}: {look.words}", standing.why, decide=not look.allowed)
+            alike.setdefault((look.words, look.allowed), []).append(look)
+        for (words, allowed), looks in alike.items():
+            along = ", ".join(show(look.s, LENGTH, plan.units) for look in looks)
+            at = f"at {along} along" if len(looks) == 1 else f"{len(looks)} places, at {along} along"
+            yield said(f"{names[standing.wall]}, {at}: {words}", standing.why, decide=not allowed)
 
 
-def _spared(plan: VisitPlan) -> Iterator[Line]:
-    yield from (said(drift.words, drift.why) for drift in plan.drift if drift.reaches)
-    yield from (said(rule.words, rule.why) for rule in plan.doors)
-    yield from (said(rule.words, rule.why) for rule in plan.fixtures)
+def _drift(plan: VisitPlan, in_names: Callable[[str], str]) -> Iterator[Line]:
+    yield from (said(in_names(drift.words), drift.why) for drift in plan.drift if drift.reaches)
+
+
+def _spared(plan: VisitPlan, in_names: Callable[[str], str]) -> Iterator[Line]:
+    yield from (said(in_names(rule.words), rule.why) for rule in plan.doors)
+    yield from (said(in_names(rule.words), rule.why) for rule in plan.fixtures)
 
 
 def _cautions(plan: VisitPlan) -> Iterator[Line]:

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 from sightwash.basis.units import AREA, FLOW, LENGTH, MASS, PRESSURE, VOLUME, show
 from sightwash.office.questions.figures import Figure, Line, by_sources, figure, said
 from sightwash.office.questions.panel import Panel, Section
-from sightwash.office.questions.parts import part_names
+from sightwash.office.questions.parts import names_for_ids, part_names
 from sightwash.office.questions.strip import Marks
 from sightwash.planning.methods import SurfaceMethod
 from sightwash.planning.mix_tickets import MixTicket
@@ -19,21 +19,25 @@ from sightwash.site.model import Site
 
 def substance_panel(site: Site, plan: VisitPlan) -> Panel:
     """Return the answer to with what."""
-    names = part_names(site, plan)
+    names, in_names = part_names(site, plan), names_for_ids(site)
     order = {method.target: str(number) for number, method in enumerate(plan.methods, 1)}
     sections = (
         Section("Mixes", tuple(_tickets(plan, names)), large=True),
         Section(
             "Surface by surface",
-            heads=("", "surface", "area", "with", "at the wall", "stays on", "never above", "watch"),
-            rows=tuple(_method(plan, order, names, method) for method in plan.methods),
-            numbers=(2, 4, 5, 6),
+            heads=("with", "where", "area", "at the wall", "stays on", "never above", "watch"),
+            rows=tuple(_methods(plan, order, names)),
+            numbers=(2, 3, 4, 5),
             note="The numbers are those on the strip.",
+            folded=True,
+            open_wide=True,
         ),
         Section("Tips", heads=_TIP_HEADS, rows=tuple(_tips(plan)), numbers=(2, 3, 4, 5), folded=True),
         Section("How long it stays wet", tuple(_drying(plan, names))),
-        Section("Where the water goes", tuple(_wash_water(plan))),
-        Section("Never together", tuple(_never(plan))),
+        Section("Where the water goes", tuple(_wash_water(plan, in_names))),
+        Section("To ask about the water", tuple(_water_asks(plan)), folded=True, open_wide=True),
+        Section("Never together", tuple(_never(plan)), folded=True, open_wide=True),
+        Section("Not on these surfaces", tuple(_wrong_surfaces(plan, in_names)), folded=True, open_wide=True),
         Section("Why these methods", tuple(_whys(plan, names)), folded=True),
     )
     caption = "A number is a surface of its own; the list below says what it gets. Tap a part for all six answers."
@@ -58,7 +62,7 @@ def _figures(plan: VisitPlan) -> Iterator[Figure]:
     yield figure("Water in all", show(water.total, VOLUME, plan.units), water.why, carried, uses)
     if water.neutraliser_mass > 0:
         mass = show(water.neutraliser_mass, MASS, plan.units)
-        yield figure(f"{water.neutraliser.capitalize()} to carry", mass, water.why, "at most")
+        yield figure(f"{water.neutraliser.replace('-', ' ').capitalize()} to carry", mass, water.why, "at most")
 
 
 def _decide(plan: VisitPlan) -> Iterator[Line]:
@@ -90,12 +94,19 @@ def _poured(ticket: MixTicket, names: dict[str, str]) -> Iterator[str]:
     yield f"For {'; '.join(dict.fromkeys(names.get(each.target, each.target) for each in ticket.demand))}."
 
 
-def _method(plan: VisitPlan, order: dict[str, str], names: dict[str, str], method: SurfaceMethod) -> tuple[str, ...]:
+def _methods(plan: VisitPlan, order: dict[str, str], names: dict[str, str]) -> Iterator[tuple[str, ...]]:
+    """Yield a row for each way of washing, with all surfaces that are washed so."""
+    alike: dict[tuple[str, ...], list[SurfaceMethod]] = {}
+    for method in plan.methods:
+        alike.setdefault(_treatment(plan, method), []).append(method)
+    for (what, *rest), methods in alike.items():
+        where = "; ".join(f"{order[each.target]} {names.get(each.target, each.target)}" for each in methods)
+        yield what, where, show(sum(each.area for each in methods), AREA, plan.units), *rest
+
+
+def _treatment(plan: VisitPlan, method: SurfaceMethod) -> tuple[str, ...]:
     times = f", {method.passes} times" if method.passes > 1 else ""
     return (
-        order[method.target],
-        names.get(method.target, method.target),
-        show(method.area, AREA, plan.units),
         f"{method.agent}: {method.words}",
         f"{method.strength / PERCENT:.2f} %{times}" if method.strength else "none",
         f"{method.dwell / 60:.0f} min, wet" if method.dwell else "",
@@ -132,7 +143,7 @@ def _drying(plan: VisitPlan, names: dict[str, str]) -> Iterator[Line]:
     yield from (said(words) for words in clock.notes)
 
 
-def _wash_water(plan: VisitPlan) -> Iterator[Line]:
+def _wash_water(plan: VisitPlan, in_names: Callable[[str], str]) -> Iterator[Line]:
     wash = plan.wash_water
     if wash.applied <= 0:
         return
@@ -142,19 +153,27 @@ def _wash_water(plan: VisitPlan) -> Iterator[Line]:
     )  # fmt: skip
     words = ", ".join(f"{name} {show(volume, VOLUME, plan.units)}" for name, volume in shares)
     yield said(f"{words[0].upper()}{words[1:]}.", wash.why)
-    yield from (said(f"{drain.drain}: {drain.words}") for drain in wash.drains)
-    yield from (said(f"{plant.plant}: {plant.words}") for plant in wash.planting)
-    yield from (said(f"{measure.what}: {measure.words}") for measure in wash.measures)
+    yield from (said(in_names(f"{drain.drain}: {drain.words}")) for drain in wash.drains)
+    yield from (said(in_names(f"{plant.plant}: {plant.words}")) for plant in wash.planting)
+    yield from (said(in_names(f"{measure.what}: {measure.words}")) for measure in wash.measures)
     if wash.dose_words:
         yield said(f"Neutraliser: {wash.dose_words}")
-    yield from (by_sources(f"Ask {each.ask}: {each.question}", each.sources) for each in wash.questions)
     yield said(f"Agreed: {wash.allowed}" if wash.allowed else "Nothing is agreed; nothing may run off until it is.")
+
+
+def _water_asks(plan: VisitPlan) -> Iterator[Line]:
+    for each in plan.wash_water.questions if plan.wash_water.applied > 0 else ():
+        yield by_sources(f"Ask {each.ask}: {each.question}", each.sources)
 
 
 def _never(plan: VisitPlan) -> Iterator[Line]:
     yield from (said(f"{pair.what}: {pair.words}") for pair in plan.tickets.incompatible)
+
+
+def _wrong_surfaces(plan: VisitPlan, in_names: Callable[[str], str]) -> Iterator[Line]:
     for wrong in plan.tickets.wrong_surfaces:
-        yield said(f"{wrong.material} at {', '.join(wrong.where)}: {wrong.why_not}. Instead: {wrong.instead}.")
+        where, why_not = in_names(", ".join(wrong.where)), wrong.why_not.rstrip(".")
+        yield said(f"{wrong.material} at {where}: {why_not}. Instead: {wrong.instead.rstrip('.')}.")
 
 
 def _whys(plan: VisitPlan, names: dict[str, str]) -> Iterator[Line]:

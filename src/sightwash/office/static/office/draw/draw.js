@@ -11,7 +11,7 @@ import { gridStep, snapped } from "./snap.js";
 import { layOut, onWall, paintStrip, stripEnds, wallBox } from "./strip.js";
 import { paintGhost } from "./ghost.js";
 import { words } from "./svg.js";
-import { lengthText, pointOf, pointText, pointsOf } from "./units.js";
+import { lengthText, pointOf, pointText, pointsOf, wayText } from "./units.js";
 import { boxRound } from "./view.js";
 
 const page = document.querySelector("[data-draw]");
@@ -59,8 +59,29 @@ function takeSheet(fresh) {
   sentence.take(sheet);
   handles = [...page.querySelectorAll("[data-needs-wall]")];
   for (const each of handles) each.hidden = Boolean(sheet.walls.length);
+  shownUnplaced();
   if (first) fitAll();
   repaint();
+}
+
+const unplaced = () => sheet.walls.find((wall) => !wall.placed);
+
+/** Say which wall has no place on the ground. */
+function shownUnplaced() {
+  const said = page.querySelector("[data-needs-place]"), first = unplaced();
+  said.hidden = !first;
+  if (first) said.querySelector("[data-unplaced]").textContent = first.name;
+}
+
+/** Open the sentence that gives a wall its place: at zero, or round the corner of the last wall that has one. */
+function givePlace() {
+  const wall = unplaced(), before = sheet.walls.findLast((each) => each.placed);
+  const [dx, dy] = before ? [before.end[0] - before.start[0], before.end[1] - before.start[1]] : [];
+  const texts = before ? { start: pointText(before.end, sheet.units), toward: wayText(Math.atan2(dx, -dy) * 180 / Math.PI) } : { start: "0, 0", toward: "right" };
+  sentence.change(wall.id);
+  sentence.fill(texts);
+  say(before ? "It goes on round the corner of the wall before it. Type what is so, then change it." : "Its left end lies at the zero point of the drawing. Type another place or direction, or change it so.");
+  page.querySelector("[data-foot]").scrollIntoView({ block: "nearest" });
 }
 
 /** Return what the sentence says now, to tell whether somebody typed on while it was on its way. */
@@ -259,7 +280,7 @@ function nextWall(step) {
 page.addEventListener("click", (event) => {
   const button = event.target.closest("button");
   if (!button) return;
-  const { zoom, pan, fit, wall, undo, redo, remove: gone, show } = button.dataset;
+  const { zoom, pan, fit, wall, undo, redo, remove: gone, show, givePlace: gives } = button.dataset;
   const near = boards[button.closest("[data-of]")?.dataset.of ?? "plan"];
   if (zoom) near.zoom(Number(zoom));
   if (pan) { const [dx, dy] = pan.split(" ").map(Number); near.pan(dx * 80, dy * 80); }
@@ -268,6 +289,7 @@ page.addEventListener("click", (event) => {
   if (undo !== undefined) keeper.undo();
   if (redo !== undefined) keeper.redo();
   if (gone !== undefined) remove();
+  if (gives !== undefined) givePlace();
   if (show) {
     page.dataset.shown = show;
     for (const each of page.querySelectorAll("[data-show]")) each.setAttribute("aria-pressed", String(each === button));
@@ -281,4 +303,5 @@ takeSheet(sheet);
 sentence.add("wall");
 fitAll();
 if (layout.places.size && boards.strip.view.k < CLOSE) nextWall(1);
+if (location.hash === "#place" && !page.querySelector("[data-needs-place]").hidden) givePlace();
 keeper.send();

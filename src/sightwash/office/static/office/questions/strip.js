@@ -26,8 +26,13 @@ document.addEventListener("click", async (event) => {
   }
 });
 
-// On a phone the six questions run off the side: bring the one that is asked into sight.
-document.querySelector(".questions [aria-current]")?.scrollIntoView({ inline: "center", block: "nearest" });
+// What is folded to keep a phone's page short is open where there is room.
+function unfold() {
+  if (!matchMedia("(min-width: 48rem)").matches) return;
+  for (const each of document.querySelectorAll("details[data-open-wide]")) each.open = true;
+}
+unfold();
+document.addEventListener("htmx:afterSettle", unfold);
 
 // Work that takes longer than a moment says so, and is not asked for twice.
 for (const form of document.querySelectorAll("form[data-slow]")) {
