@@ -128,8 +128,30 @@ class BilledLine(Record):
         return sum((each.amount for each in self.taxes), Decimal(0))
 
 
+class Billed(Record):
+    """What an invoice and a credit note share: lines, and their sums before tax, of taxes, and in all."""
+
+    __slots__ = ()
+    lines: tuple[BilledLine, ...]
+
+    @property
+    def net(self) -> Decimal:
+        """All lines before tax."""
+        return sum((line.amount for line in self.lines), Decimal(0))
+
+    @property
+    def tax(self) -> Decimal:
+        """All taxes of all lines."""
+        return sum((line.tax for line in self.lines), Decimal(0))
+
+    @property
+    def total(self) -> Decimal:
+        """What is asked for, or taken back."""
+        return self.net + self.tax
+
+
 @dataclass(frozen=True, slots=True)
-class Invoice(Record):
+class Invoice(Billed):
     """An invoice: lines of one agreement, whole or in part."""
 
     entry: Literal["invoice"]
@@ -140,24 +162,9 @@ class Invoice(Record):
     lines: tuple[BilledLine, ...]
     note: Text | None = None
 
-    @property
-    def net(self) -> Decimal:
-        """All lines before tax."""
-        return sum((line.amount for line in self.lines), Decimal(0))
-
-    @property
-    def tax(self) -> Decimal:
-        """All taxes of all lines."""
-        return sum((line.tax for line in self.lines), Decimal(0))
-
-    @property
-    def total(self) -> Decimal:
-        """What is asked for."""
-        return self.net + self.tax
-
 
 @dataclass(frozen=True, slots=True)
-class Credit(Record):
+class Credit(Billed):
     """A credit note: takes back a part of one invoice; ``again`` lets its lines be invoiced anew."""
 
     entry: Literal["credit"]
@@ -167,21 +174,6 @@ class Credit(Record):
     lines: tuple[BilledLine, ...]
     reason: Text
     again: bool = False
-
-    @property
-    def net(self) -> Decimal:
-        """All lines before tax."""
-        return sum((line.amount for line in self.lines), Decimal(0))
-
-    @property
-    def tax(self) -> Decimal:
-        """All taxes of all lines."""
-        return sum((line.tax for line in self.lines), Decimal(0))
-
-    @property
-    def total(self) -> Decimal:
-        """What is taken back."""
-        return self.net + self.tax
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -10,7 +9,7 @@ from sightwash.basis.sources import Why
 from sightwash.basis.units import FLOW, VOLUME, show
 from sightwash.planning.night_pieces import Piece
 from sightwash.planning.production import rate_in_use
-from sightwash.planning.water import WaterPlan
+from sightwash.planning.water import WaterPlan, fills, tap_flow
 from sightwash.science.spread import three_point_spread
 from sightwash.site.model import Site
 from sightwash.site.rates import Rates
@@ -30,7 +29,7 @@ def plan_refills(site: Site, rates: Rates, water: WaterPlan, pieces: Sequence[Pi
     """Return the fills that stop the machine: none where a tap, or tank and tap together, give what it uses."""
     used = sum(piece.litres for piece in pieces if piece.machine)
     running = sum(piece.seconds for piece in pieces if piece.machine and piece.litres > 0)
-    tap = max((float(tap.flow) for tap in site.taps if tap.flow is not None), default=0.0)
+    tap = tap_flow(site)
     rate = rate_in_use(rates, "tank-refill")
     seconds = three_point_spread(*sorted(60.0 * each for each in (rate.low, rate.usual, rate.high))).mean
     short = used - tap * running - water.carried
@@ -42,6 +41,6 @@ def plan_refills(site: Site, rates: Rates, water: WaterPlan, pieces: Sequence[Pi
     if water.carried <= 0:
         words = f"{given}; no tank and no tap that gives so much is noted: settle the water before the night"
         return Refills(0, seconds, 0.0, Why(words, ("user-document",)))
-    count = math.ceil(short / water.carried)
+    count = fills(short, water.carried)
     words = f"{given}; {count} fills of {show(water.carried, VOLUME, site.units)}, {seconds / 60:.0f} min each"
     return Refills(count, seconds, water.carried, Why(words, (rate.source,)))

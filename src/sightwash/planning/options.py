@@ -20,7 +20,6 @@ from sightwash.planning.mixes import plan_mixes
 from sightwash.planning.price import Price, plan_price
 from sightwash.planning.repeat_visits import repeat_site
 from sightwash.planning.standing import Standing
-from sightwash.planning.tables import UNKNOWN_GROUND, ground_materials
 from sightwash.planning.takeoff import WallTakeoff, plan_wall_takeoff
 from sightwash.planning.water import ground_tips
 from sightwash.planning.weather import plan_air
@@ -165,12 +164,8 @@ def _visit(
         if scope.canopy_tops or method.target not in tops
     )
     mixes = plan_mixes(methods, plan_bleach(rig.bleach, on), rig.injector)
-    materials = ground_materials()
-    washed = [materials[each.material or UNKNOWN_GROUND].highest_pressure for each in ground if each.washed]
-    lowest = min(washed, default=materials[UNKNOWN_GROUND].highest_pressure)
-    hours, water = plan_work_and_water(
-        scoped, rig, rates, takeoffs, methods, ground, standings, mixes, ground_tips(rig, lowest), dark
-    )
+    tips = ground_tips(rig, ground)
+    hours, water = plan_work_and_water(scoped, rig, rates, takeoffs, methods, ground, standings, mixes, tips, dark)
     return _Visit(hours, plan_price(rates, rig, hours, mixes, water, {}, rates.access, rates.disposal))
 
 

@@ -32,7 +32,6 @@ from sightwash.planning.paint_gates import PaintGates, plan_paint_gates
 from sightwash.planning.price import Price, plan_price
 from sightwash.planning.sight import WallSight, plan_sight, with_parapets
 from sightwash.planning.standing import Standing, no_standing_area, plan_standing
-from sightwash.planning.tables import UNKNOWN_GROUND, ground_materials
 from sightwash.planning.takeoff import WallTakeoff, plan_wall_takeoff
 from sightwash.planning.tips import TipPoint
 from sightwash.planning.wash_water import WashWater, plan_wash_water
@@ -132,7 +131,7 @@ def plan_visit(
     methods = tuple(_methods(laid, takeoffs, rig, air))
     standing = tuple(_standing(laid, sight, methods, missed, site, rig, rates, air, MOST_NODES[effort]))
     progress("mixes, hours, price", 0.9)
-    bleach, tips = plan_bleach(rig.bleach, on), ground_tips(rig, _lowest_ground_pressure(ground))
+    bleach, tips = plan_bleach(rig.bleach, on), ground_tips(rig, ground)
     mixes = plan_mixes(methods, bleach, rig.injector)
     hours, water = plan_work_and_water(site, rig, rates, takeoffs, methods, ground, standing, mixes, tips, air.dark)
     price = plan_price(rates, rig, hours, mixes, water, _names(site), rates.access, rates.disposal)
@@ -222,12 +221,6 @@ def _taken_off(laid: _Laid, site: Site, rig: Rig) -> tuple[tuple[WallTakeoff, ..
             ("walls: " + (", ".join(wall.id for wall in site.walls) or "none"), "surfaces: none with a size"),
         )
     return takeoffs, ground
-
-
-def _lowest_ground_pressure(ground: tuple[GroundTakeoff, ...]) -> float:
-    rows = ground_materials()
-    washed = [rows[surface.material or UNKNOWN_GROUND].highest_pressure for surface in ground if surface.washed]
-    return min(washed, default=rows[UNKNOWN_GROUND].highest_pressure)
 
 
 def _names(site: Site) -> dict[str, str]:

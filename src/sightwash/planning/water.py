@@ -8,9 +8,11 @@ from dataclasses import dataclass
 from typing import Final
 
 from sightwash.basis.sources import Why
+from sightwash.planning.ground import GroundTakeoff
 from sightwash.planning.hours import Hours, Task
 from sightwash.planning.methods import SurfaceMethod
 from sightwash.planning.mixes import Mixes
+from sightwash.planning.tables import UNKNOWN_GROUND, ground_materials
 from sightwash.planning.tips import CLEANER, TRIM, TipPoint, choose_tip
 from sightwash.science.dechlorination import neutraliser_to_carry, neutralisers
 from sightwash.site.ground import Drain
@@ -61,8 +63,14 @@ class WaterPlan:
     why: tuple[Why, ...]
 
 
-def ground_tips(rig: Rig, highest_pressure: float) -> tuple[TipPoint, ...]:
-    """Return the tips for the ground: trim at reduced pressure, and the surface cleaner's."""
+def ground_tips(rig: Rig, ground: tuple[GroundTakeoff, ...]) -> tuple[TipPoint, ...]:
+    """Return the tips for the ground: trim at reduced pressure, and the surface cleaner's.
+
+    None goes above what the most delicate washed surface bears.
+    """
+    rows = ground_materials()
+    bears = [rows[surface.material or UNKNOWN_GROUND].highest_pressure for surface in ground if surface.washed]
+    highest_pressure = min(bears, default=rows[UNKNOWN_GROUND].highest_pressure)
     trim = choose_tip(rig, "trim", TRIM, min(TRIM[1], highest_pressure))
     cleaner = choose_tip(rig, "cleaner", CLEANER, highest_pressure) if rig.surface_cleaners else None
     return tuple(tip for tip in (trim, cleaner) if tip is not None)
@@ -103,8 +111,16 @@ def fill_stops(site: Site, hours: Hours, uses: tuple[WaterUse, ...], carried: fl
     """Return how often the machine stops for the tank to be filled: not where a tap, or tank and tap, keep up."""
     flows = {use.work: use.flow for use in uses}
     runs = [(task.usual * TRIGGER[task.work], flows[task.work]) for task in hours.tasks if _from_the_tank(task, flows)]
-    tap = max((float(tap.flow) for tap in site.taps if tap.flow is not None), default=0.0)
-    short = sum(seconds * (flow - tap) for seconds, flow in runs) - carried
+    return fills(sum(seconds * (flow - tap_flow(site)) for seconds, flow in runs) - carried, carried)
+
+
+def tap_flow(site: Site) -> float:
+    """Return what the strongest tap of a site gives [L/s]; 0 where none is known."""
+    return max((float(tap.flow) for tap in site.taps if tap.flow is not None), default=0.0)
+
+
+def fills(short: float, carried: float) -> int:
+    """Return how often a tank is filled for what its first filling is short of [L]; 0 where there is no tank."""
     return math.ceil(short / carried) if short > 0 and carried > 0 else 0
 
 
