@@ -8,8 +8,6 @@ from __future__ import annotations
 
 import hashlib
 import json
-import logging
-import threading
 from collections import OrderedDict
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
@@ -17,8 +15,8 @@ from datetime import date
 from typing import Final
 
 from sightwash import __version__
-from sightwash.basis.errors import SightwashError
 from sightwash.office.bridge.documents import document, firm_text, starting_text
+from sightwash.office.bridge.work import Work, entry, run
 from sightwash.office.models import FirmDocument, Property, Visit
 from sightwash.planning.visit import VisitPlan, plan_visit
 from sightwash.site.conditions import Conditions
@@ -56,24 +54,12 @@ class PlanInputs:
 
 
 @dataclass(slots=True)
-class Planning:
-    """A plan in the making: how far it is, then the plan, or the error in its inputs, or a fault of ours."""
+class Planning(Work):
+    """A plan in the making."""
 
-    key: str
-    share: float = 0.0
-    step: str = "waiting for its turn"
     plan: VisitPlan | None = None
-    error: SightwashError | None = None
-    fault: BaseException | None = None
-    done: threading.Event = field(default_factory=threading.Event)
-
-    def progress(self, step: str, share: float) -> None:
-        """Take note of a step and of the share of the work that is done."""
-        self.step, self.share = step, share
 
 
-_log = logging.getLogger("sightwash.office")
-_lock = threading.Lock()
 _kept: OrderedDict[str, Planning] = OrderedDict()
 _workers = ThreadPoolExecutor(WORKERS, thread_name_prefix="planning")
 
@@ -92,7 +78,7 @@ def visit_inputs(visit: Visit) -> PlanInputs:
 
 def plan_soon(inputs: PlanInputs, wait: float = 0.7) -> Planning:
     """Return the planning of these inputs: done, or under way after ``wait`` seconds."""
-    found, is_new = _entry(inputs.key)
+    found, is_new = entry(_kept, inputs.key, Planning, KEPT)
     if is_new:
         _workers.submit(_run, found, inputs)
     found.done.wait(wait)
@@ -102,38 +88,14 @@ def plan_soon(inputs: PlanInputs, wait: float = 0.7) -> Planning:
 def plan_now(inputs: PlanInputs) -> VisitPlan:
     """Return the plan of these inputs, however long it takes; raises what stopped it."""
     found = plan_soon(inputs, wait=600.0)
-    if found.error is not None:
-        raise found.error
-    if found.fault is not None:
-        raise found.fault
+    found.raise_what_stopped_it()
     if found.plan is None:
         raise TimeoutError("the plan took more than ten minutes")
     return found.plan
 
 
-def _entry(key: str) -> tuple[Planning, bool]:
-    """Return the planning of a key, and whether it must be started; the least used ones are let go."""
-    with _lock:
-        found = _kept.get(key)
-        if found is not None:
-            _kept.move_to_end(key)
-            return found, False
-        made = _kept[key] = Planning(key)
-        while len(_kept) > KEPT:
-            _kept.popitem(last=False)
-        return made, True
-
-
 def _run(planning: Planning, inputs: PlanInputs) -> None:
-    try:
+    def make() -> None:
         planning.plan = plan_visit(*inputs.documents(), inputs.on, "quick", planning.progress)
-        planning.share = 1.0
-    except SightwashError as error:
-        planning.error = error
-    except BaseException as fault:
-        planning.fault = fault
-        with _lock:
-            _kept.pop(planning.key, None)
-        _log.exception("a plan failed")
-    finally:
-        planning.done.set()
+
+    run(planning, _kept, "plan", make)
