@@ -21,7 +21,7 @@ from world import World
 from sightwash.office.draw.look import first_eye, frame, laid_out, strip_lines
 from sightwash.office.models import Property
 from sightwash.planning.eye_view import plan_eye_faces
-from sightwash.planning.live import quick_part
+from sightwash.planning.live import look_from, looks_of, quick_part
 from sightwash.science.facets import Frame, make_frame
 from sightwash.site.facets import Facet
 from sightwash.site.model import Site
@@ -93,6 +93,19 @@ def test_a_frame_shows_what_the_papers_show() -> None:
         for ours, papers in zip(quick, exact, strict=True):
             assert [face.facet for face in ours] == [face.facet for face in papers]
             assert [face.area for face in ours] == pytest.approx([face.area for face in papers], abs=1e-5)
+
+
+def test_walls_of_a_frame_are_those_of_the_plan() -> None:
+    """What a frame says of every wall is what the exact reckoning of the plan says, whatever the eye."""
+    laid = laid_out(site_text((Path("examples/demo/site.yaml")).read_text(encoding="utf-8")))
+    placed = tuple(wall for wall in laid.walls if wall.measured_place)
+    for eye in ((24.4, -91.4, 1.07), (5.0, -6.0, 1.6), (-20.0, 10.0, 1.6), (60.0, -2.0, 4.0)):
+        faces, _ = plan_eye_faces(laid.bare, laid.bare_walls, laid.bodies, eye, quick_part)
+        exact = look_from(laid.site, placed, laid.bodies, eye, laid.crew)
+        for ours, plans in zip(looks_of(placed, faces, laid.crew, laid.covered), exact, strict=True):
+            assert ours.wall == plans.wall
+            for part in ("seen_area", "hidden_area", "covered_area", "missed_area"):
+                assert getattr(ours, part) == pytest.approx(getattr(plans, part), abs=1e-4), (eye, ours.wall, part)
 
 
 def test_the_eye_begins_on_a_way() -> None:

@@ -11,7 +11,7 @@ import shapely
 from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
-from sightwash.planning.eye_view import Place
+from sightwash.planning.eye_view import Place, SeenFace
 from sightwash.planning.regions import Region, region_of, shape_of
 from sightwash.planning.sight import crew_walk, eye_points, look, noticed_part, with_parapets
 from sightwash.science.facets import to_frame
@@ -59,6 +59,35 @@ def look_from(
     return tuple(_wall_look(placed, bodies, eye, known.get(placed.wall.id, ())) for placed in walls)
 
 
+def covered_regions(
+    site: Site, walls: tuple[PlacedWall, ...], solids: Sequence[Solid]
+) -> dict[str, tuple[BaseGeometry, BaseGeometry]]:
+    """Return the part of each wall that something touches, and the rest of it, by the wall's id: the same for all."""
+    bodies = [solid.points for solid in with_parapets(site, walls, solids)]
+    found = {}
+    for placed in walls:
+        before = placed.point(placed.length / 2.0, 1.0, 1.0)
+        parts = partition(placed.outline, make_frame(placed.origin, placed.along), bodies, before)
+        found[placed.wall.id] = parts.covered, shapely.union(parts.seen, parts.hidden)
+    return found
+
+
+def looks_of(
+    walls: tuple[PlacedWall, ...],
+    faces: Sequence[SeenFace],
+    crew: Mapping[str, Region],
+    covered: Mapping[str, tuple[BaseGeometry, BaseGeometry]],
+) -> tuple[WallLook, ...]:
+    """Return what ``look_from`` would, from the faces that an eye sees and from ``covered_regions``."""
+    fronts = {face.wall: face.region for face in faces if face.kind == "wall" and face.face == "front"}
+    found = []
+    for placed in walls:
+        seen, (touched, free) = shape_of(fronts.get(placed.wall.id, ())), covered[placed.wall.id]
+        hidden = free if seen.is_empty else free.difference(seen)
+        found.append(_in_parts(placed, seen, hidden, touched, crew.get(placed.wall.id, ())))
+    return tuple(found)
+
+
 def crew_regions(site: Site, walls: tuple[PlacedWall, ...], solids: Sequence[Solid]) -> dict[str, Region]:
     """Return what the crew sees of each wall from its walk along it and from its declared eyes, by the wall's id."""
     declared = [eye_points(eye) for eye in site.eyes if eye.kind == "crew"]
@@ -75,7 +104,12 @@ def crew_regions(site: Site, walls: tuple[PlacedWall, ...], solids: Sequence[Sol
 
 def _wall_look(placed: PlacedWall, bodies: Sequence[Array], eye: Place, crew: Region) -> WallLook:
     frame = make_frame(placed.origin, placed.along)
-    seen, hidden, covered = partition(placed.outline, frame, bodies, eye)
+    return _in_parts(placed, *partition(placed.outline, frame, bodies, eye), crew)
+
+
+def _in_parts(
+    placed: PlacedWall, seen: BaseGeometry, hidden: BaseGeometry, covered: BaseGeometry, crew: Region
+) -> WallLook:
     missed = seen if not crew or seen.is_empty else seen.difference(shape_of(crew))
     return WallLook(
         placed.wall.id, float(placed.outline.area),

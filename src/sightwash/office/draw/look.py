@@ -10,12 +10,14 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Any, Final
 
+from shapely.geometry.base import BaseGeometry
+
 from sightwash.basis.errors import OutOfRange
 from sightwash.basis.units import AREA, FOOT, LENGTH, show
 from sightwash.office.bridge.documents import document
 from sightwash.office.draw.look_picture import eye_picture
-from sightwash.planning.eye_view import Place
-from sightwash.planning.live import WallLook, crew_regions, look_from
+from sightwash.planning.eye_view import EyeScene, Place, plan_eye_faces
+from sightwash.planning.live import WallLook, covered_regions, crew_regions, looks_of, quick_part
 from sightwash.planning.missed import MissedStrip, plan_missed
 from sightwash.planning.regions import Region
 from sightwash.planning.sight import eye_points, eyes_are_public, plan_sight
@@ -32,12 +34,16 @@ LOWEST: Final = -150.0
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Laid:
-    """A site laid out for looking: walls, solids, what the crew sees of each wall; ``bare`` is it without fixtures."""
+    """A site laid out for looking: walls, solids, what the crew sees of each wall; ``bare`` is it without fixtures.
+
+    ``covered`` holds what something touches of each wall, and the rest of it.
+    """
 
     site: Site
     walls: tuple[PlacedWall, ...]
     bodies: tuple[Solid, ...]
     crew: dict[str, Region]
+    covered: dict[str, tuple[BaseGeometry, BaseGeometry]]
     bare: Site
     bare_walls: tuple[PlacedWall, ...]
 
@@ -50,7 +56,8 @@ def laid_out(text: str) -> Laid:
     bodies = solids(site, walls)
     bare = replace(site, walls=tuple(replace(wall, fixtures=()) for wall in site.walls))
     seen = tuple(placed for placed in placed_walls(bare) if placed.measured_place)
-    return Laid(site, walls, bodies, crew_regions(site, walls, bodies), bare, seen)
+    crew, covered = crew_regions(site, walls, bodies), covered_regions(site, walls, bodies)
+    return Laid(site, walls, bodies, crew, covered, bare, seen)
 
 
 def eye_from(words: dict[str, str]) -> Place:
@@ -72,14 +79,14 @@ def frame(text: str, eye: Place, target: str | None = None) -> dict[str, Any]:
     """Return one frame: what is seen of every wall, and the picture turned to ``target`` or what looks largest."""
     laid = laid_out(text)
     placed = tuple(wall for wall in laid.walls if wall.measured_place)
-    looks = look_from(laid.site, placed, laid.bodies, eye, laid.crew)
+    faces, ground = plan_eye_faces(laid.bare, laid.bare_walls, laid.bodies, eye, quick_part)
+    looks = looks_of(placed, faces, laid.crew, laid.covered)
+    scene, missed = EyeScene(eye, faces, ground, None, (), ()), {look.wall: look.missed for look in looks}
     units = laid.site.units
     return {
         "eye": [round(value, 3) for value in eye],
         "walls": [_wall(look, units) for look in looks],
-        "view": eye_picture(
-            laid.bare, laid.bare_walls, laid.bodies, eye, {look.wall: look.missed for look in looks}, target
-        ),
+        "view": eye_picture(scene, laid.bare_walls, missed, target),
         "words": _words(laid.site, placed, looks),
     }
 

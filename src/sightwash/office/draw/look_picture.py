@@ -10,11 +10,9 @@ from shapely.geometry.base import BaseGeometry
 
 from sightwash.papers.drawings.eye_frame import looks_at, main_wall, pictured
 from sightwash.papers.drawings.perspective import Picture
-from sightwash.planning.eye_view import EyeScene, Place, SeenFace, plan_eye_faces
-from sightwash.planning.live import quick_part
+from sightwash.planning.eye_view import EyeScene, SeenFace
 from sightwash.planning.regions import Region, shape_of
-from sightwash.site.model import Site
-from sightwash.site.shapes import PlacedWall, Solid
+from sightwash.site.shapes import PlacedWall
 
 SPECK: Final = 0.2
 """What looks smaller than this on the screen is not sent [pt2]."""
@@ -24,16 +22,9 @@ DETAIL: Final = 60.0
 
 
 def eye_picture(
-    site: Site,
-    walls: tuple[PlacedWall, ...],
-    bodies: tuple[Solid, ...],
-    eye: Place,
-    missed: dict[str, Region],
-    target: str | None,
+    scene: EyeScene, walls: tuple[PlacedWall, ...], missed: dict[str, Region], target: str | None
 ) -> dict[str, Any]:
     """Return the picture: its window, the horizon, and shapes in the order in which they are drawn."""
-    faces, ground = plan_eye_faces(site, walls, bodies, eye, quick_part)
-    scene = EyeScene(eye, faces, ground, None, (), ())
     picture = _picture(scene, walls, target)
     by_id = {placed.wall.id: placed for placed in walls}
     window = picture.window
